@@ -1,0 +1,73 @@
+import type { RecordSpec } from "../model/vocabulary.ts";
+import { pressureField, temperatureField } from "./quantities.ts";
+import { kindField, layoutField, sealField } from "./seal.ts";
+import { statusFlags } from "./status.ts";
+
+/** The sensor frame: one sealed sample, eight words, kept in slot A and slot B in turn. */
+export const frame: RecordSpec = {
+  id: "frame",
+  title: "Sensor frame",
+  why: "One pressure and one temperature of the same conversion, with what a reader needs to judge them.",
+  bytes: 16,
+  fields: [
+    kindField(0, 16, [15, 12], "frame"),
+    layoutField(0, 16, [11, 8]),
+    statusFlags(0, 16, [7, 0]),
+    {
+      id: "sequence",
+      type: "unsigned",
+      at: 2,
+      container: 16,
+      bits: [15, 0],
+      unit: "one",
+      scale: { num: 1, den: 1 },
+      rounding: "half-away-from-zero",
+      outOfRange: "reject",
+      range: [0, 65535],
+      coldStart: "kept",
+      why: "Orders the two slots by RFC 1982 arithmetic; kept over cold starts so that it never goes back.",
+    },
+    {
+      id: "reserved",
+      type: "reserved",
+      at: 4,
+      container: 32,
+      bits: [31, 24],
+      coldStart: 0,
+      why: "Room for a later layout without moving a field.",
+    },
+    pressureField(4, [23, 0]),
+    temperatureField(8),
+    {
+      id: "supply",
+      type: "unsigned",
+      at: 10,
+      container: 32,
+      bits: [31, 20],
+      unit: "volt",
+      scale: { num: 1, den: 1000 },
+      rounding: "half-away-from-zero",
+      outOfRange: "saturate",
+      range: [0, 4094],
+      sentinels: [{ raw: 4095, id: "not_measured", means: "absent" }],
+      coldStart: 4095,
+      why: "Says how well the tag is being powered, before pressure is believed.",
+    },
+    {
+      id: "uptime",
+      type: "unsigned",
+      at: 10,
+      container: 32,
+      bits: [19, 0],
+      unit: "second",
+      scale: { num: 1, den: 10 },
+      rounding: "floor",
+      outOfRange: "saturate",
+      range: [0, 1048574],
+      sentinels: [{ raw: 1048575, id: "saturated", means: "saturated" }],
+      coldStart: 0,
+      why: "Time since the cold start; a battery-less tag has no clock, so it saturates after 29 hours instead of wrapping.",
+    },
+    sealField(16),
+  ],
+};

@@ -1,0 +1,38 @@
+import { type ChildProcess, spawn } from "node:child_process";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+
+/** Two pseudo-terminals joined like the ends of a serial cable, made by socat. */
+export interface PtyPair {
+  readonly near: string;
+  readonly far: string;
+  /** Pulls the cable: both devices vanish. */
+  pull(): Promise<void>;
+}
+
+export async function openPtyPair(): Promise<PtyPair> {
+  const folder = mkdtempSync(join(tmpdir(), "plyframe-pty-"));
+  const [near, far] = [join(folder, "near"), join(folder, "far")];
+  const socat = spawn("socat", [`pty,raw,echo=0,link=${near}`, `pty,raw,echo=0,link=${far}`], { stdio: "ignore" });
+  while (!existsSync(near) || !existsSync(far)) {
+    if (socat.exitCode !== null) throw new Error(`socat ended with status ${socat.exitCode}`);
+    await new Promise((resolve) => setTimeout(resolve, 5));
+  }
+  return {
+    near,
+    far,
+    async pull() {
+      await stop(socat);
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Ends a process and waits until it is gone. */
+export async function stop(child: ChildProcess): Promise<void> {
+  if (child.exitCode !== null || child.signalCode !== null) return;
+  const gone = new Promise((resolve) => child.once("exit", resolve));
+  child.kill();
+  await gone;
+}
