@@ -48,12 +48,18 @@ export const reasons = {
   "hex-bad-digit": { number: 81, says: "a character that is no hex digit" },
   "json-invalid": { number: 82, says: "not a JSON object" },
   "header-missing": { number: 83, says: "no header record where one must stand" },
-  "version-unknown": { number: 84, says: "a capture version this program does not know" },
+  "version-unknown": { number: 84, says: "a version this program does not know" },
   "field-missing": { number: 85, says: "a field that must be there is not" },
   "field-invalid": { number: 86, says: "a field whose value is not of its kind" },
   "column-missing": { number: 87, says: "a column that must be there is not" },
   "line-too-long": { number: 88, says: "a line longer than any record" },
   "file-empty": { number: 89, says: "no record at all" },
+  // LLRP, the open reader protocol.
+  "llrp-length-invalid": { number: 100, says: "a length that does not fit what it stands in" },
+  "llrp-parameter-unknown": { number: 101, says: "a parameter of unknown type that cannot be skipped" },
+  "llrp-version-unsupported": { number: 102, says: "a version of LLRP this program does not speak" },
+  "llrp-status": { number: 103, says: "the reader answered with a status other than success" },
+  "llrp-parameter-unexpected": { number: 104, says: "a parameter where the standard has none of its kind" },
 } as const satisfies Record<string, { number: number; says: string }>;
 
 export type Reason = keyof typeof reasons;

@@ -1,0 +1,262 @@
+/** The simulated reader kit: link bytes in, link bytes out, moved along by kit time. */
+import { isFault, type RawValues } from "../../protocol/codec/encode.ts";
+import { type DecodedRecord, nameOf, physicalOf, rawOf } from "../../protocol/codec/record.ts";
+import { layout } from "../../protocol/index.ts";
+import { Deframer, encodeFrame } from "../../protocol/link/framing.ts";
+import { decodeMessage, encodeMessage, type Message } from "../../protocol/link/message.ts";
+import { refuse } from "../../protocol/link/refusal.ts";
+import { type Fault, type Reason, sentence } from "../../protocol/model/reasons.ts";
+import { LINK_VERSION } from "../../protocol/spec/link.ts";
+import { Random } from "../random.ts";
+import type { Scenario } from "../scenario/scenario.ts";
+import { Tag } from "../tag/tag.ts";
+import { fieldOf, flagBits, rawOfValue, rawOfWord } from "../tag/words.ts";
+import { accessOf } from "./access-of.ts";
+import { AccessQueue, SETTLE_US } from "./access-queue.ts";
+import { Barometer } from "./barometer.ts";
+import { Inventory, type Sighting } from "./inventory.ts";
+import { CHANNELS_KHZ, isChannelPlan, POWER_HIGH_DBM, POWER_LOW_DBM, Transmitter } from "./transmitter.ts";
+
+export interface Kit {
+  /** Takes link bytes that arrive at the kit's present time, cut anywhere. Nothing in them makes it throw. */
+  receive(bytes: Uint8Array): void;
+  /** Lives on to kit time `toUs`; the fraction of a microsecond is dropped. Throws RangeError when that is in the past. */
+  advance(toUs: number): void;
+  /** Link bytes said since the last call. */
+  take(): Uint8Array;
+}
+
+/** A kit at time 0 with the scenario's tags before it: the same scenario, bytes and times give the same answers. */
+export function makeKit(scenario: Scenario): Kit {
+  return new SimulatedKit(scenario);
+}
+
+const MAX_OUTSTANDING = 4;
+const AMBIENT_PERIOD_US = 1_000_000;
+const ENVELOPE_BYTES = 3;
+const CAPABILITIES = ["block_write", "lock", "barometer", ...Object.keys(CHANNELS_KHZ)];
+
+/** Why a message is not served, and the field of its payload that is to blame. */
+class Refused {
+  readonly code: Reason;
+  readonly field: string | null;
+  constructor(code: Reason, field: string | null = null) {
+    this.code = code;
+    this.field = field;
+  }
+}
+
+class SimulatedKit implements Kit {
+  readonly #scenario: Scenario;
+  readonly #deframer = new Deframer();
+  readonly #transmitter = new Transmitter();
+  readonly #barometer: Barometer;
+  readonly #tags: readonly Tag[];
+  readonly #inventory: Inventory;
+  readonly #accesses: AccessQueue;
+  #nowUs = 0;
+  #nextAmbientUs = Number.POSITIVE_INFINITY;
+  /** Requests held at once, by the last hello; null before it. */
+  #agreed: number | null = null;
+  #said: Uint8Array[] = [];
+
+  constructor(scenario: Scenario) {
+    this.#scenario = scenario;
+    this.#barometer = new Barometer(scenario);
+    const carrier = (nowUs: number) => this.#transmitter.carrierDbm(nowUs);
+    this.#tags = scenario.tags.map((tag) => new Tag(scenario, tag, carrier));
+    this.#inventory = new Inventory(this.#tags, this.#transmitter, new Random(scenario.seed, "rounds"));
+    this.#accesses = new AccessQueue(this.#tags, this.#transmitter);
+  }
+
+  receive(bytes: Uint8Array): void {
+    this.#deframer.push(
+      bytes,
+      (body) => this.#serve(body),
+      // Nobody can say which request was damaged: the error is about none.
+      (fault) => this.#frame(refuse(layout, new Uint8Array(0), { ...fault, byte: 0 })),
+    );
+  }
+
+  advance(toUs: number): void {
+    if (!(toUs >= this.#nowUs)) throw new RangeError(`kit time ${toUs} µs is before ${this.#nowUs} µs`);
+    const endUs = Math.floor(toUs);
+    for (;;) {
+      const nextUs = Math.min(this.#nextAmbientUs, this.#inventory.nextUs, this.#accesses.nextUs);
+      this.#nowUs = Math.min(nextUs, endUs);
+      for (const tag of this.#tags) tag.advance(this.#nowUs);
+      if (nextUs > endUs) return;
+      if (nextUs === this.#nextAmbientUs) this.#reportAmbient();
+      else if (nextUs === this.#accesses.nextUs) this.#access();
+      else this.#inventoryStep();
+    }
+  }
+
+  take(): Uint8Array {
+    const bytes = new Uint8Array(this.#said.reduce((sum, { length }) => sum + length, 0));
+    let at = 0;
+    for (const frame of this.#said) {
+      bytes.set(frame, at);
+      at += frame.length;
+    }
+    this.#said = [];
+    return bytes;
+  }
+
+  #serve(body: Uint8Array): void {
+    const message = decodeMessage(layout, body, "to-kit");
+    const fault = isFault(message) ? message : this.#answer(message);
+    if (fault) this.#frame(refuse(layout, body, fault));
+  }
+
+  /** Serves a message, or says why not. */
+  #answer(message: Message): Fault | null {
+    const early = this.#agreed === null && message.message.id !== "hello";
+    const refused = early ? new Refused("message-not-now") : this.#dispatch(message);
+    return refused && faultOf(message, refused);
+  }
+
+  #dispatch({ message, request, content }: Message): Refused | null {
+    switch (message.id) {
+      case "hello":
+        return this.#hello(request, content);
+      case "set_power":
+        return this.#setPower(request, content);
+      case "set_channel_plan":
+        return this.#setChannelPlan(request, content);
+      case "start_inventory":
+        return this.#startInventory(request, content);
+      case "stop_inventory":
+        this.#inventory.stop();
+        this.#transmitter.inventory = false;
+        return this.#done(request);
+      case "keep_alive":
+        return this.#done(request);
+      default:
+        return this.#takeAccess(message.id, request, content);
+    }
+  }
+
+  /** A new host: whatever an earlier one had under way ends. */
+  #hello(request: number, content: DecodedRecord): null {
+    this.#inventory.stop();
+    this.#accesses.clear();
+    this.#transmitter.off();
+    const outstanding = Math.min(rawOf(content, "max_outstanding"), MAX_OUTSTANDING);
+    // The welcome names this kit's version, so a host of another one learns it and can ask for nothing else.
+    this.#agreed = rawOf(content, "link_version") === LINK_VERSION ? outstanding : null;
+    this.#say("welcome", request, {
+      link_version: LINK_VERSION,
+      max_outstanding: outstanding,
+      capabilities: flagBits("welcome", "capabilities", CAPABILITIES),
+      power_low: rawOfValue("welcome", "power_low", POWER_LOW_DBM),
+      power_high: rawOfValue("welcome", "power_high", POWER_HIGH_DBM),
+      barometer_uncertainty: this.#scenario.barometer.expandedUncertaintyPa,
+      kit_time: this.#nowUs,
+    });
+    this.#nextAmbientUs = this.#agreed === null ? Number.POSITIVE_INFINITY : this.#nowUs;
+    return null;
+  }
+
+  #setPower(request: number, content: DecodedRecord): Refused | null {
+    const powerDbm = physicalOf(content, "power")!;
+    if (powerDbm < POWER_LOW_DBM || powerDbm > POWER_HIGH_DBM) return new Refused("request-refused", "power");
+    this.#transmitter.powerDbm = powerDbm;
+    return this.#done(request);
+  }
+
+  #setChannelPlan(request: number, content: DecodedRecord): Refused | null {
+    const plan = nameOf(content, "plan");
+    if (!isChannelPlan(plan)) return new Refused("request-refused", "plan");
+    this.#transmitter.plan = plan;
+    return this.#done(request);
+  }
+
+  #startInventory(request: number, content: DecodedRecord): null {
+    const settings = {
+      periodUs: rawOf(content, "period") * 1000,
+      bank: rawOf(content, "bank"),
+      word: rawOf(content, "pointer"),
+      count: rawOf(content, "word_count"),
+    };
+    const awake = this.#transmitter.carrierDbm(this.#nowUs) > Number.NEGATIVE_INFINITY;
+    this.#transmitter.inventory = true;
+    this.#inventory.start(awake ? this.#nowUs : this.#nowUs + SETTLE_US, settings);
+    return this.#done(request);
+  }
+
+  #takeAccess(id: string, request: number, content: DecodedRecord): Refused | null {
+    if (this.#accesses.length >= this.#agreed!) return new Refused("too-many-outstanding");
+    const access = accessOf(id, content);
+    // Gen2 reads a count of 0 as "to the end of the bank", which no answer of this link could be checked against.
+    if (!access) return new Refused("request-refused", "word_count");
+    const order = { request, epc: content.tails.epc!, password: rawOf(content, "password"), access };
+    this.#accesses.add(this.#nowUs, order);
+    return null;
+  }
+
+  #access(): void {
+    const { request, timeUs, result } = this.#accesses.run();
+    const values = {
+      result: rawOfWord("access_answer", "result", result.result),
+      word_count: result.words.length,
+      kit_time: timeUs,
+    };
+    this.#say("access_answer", request, values, { words: result.words });
+  }
+
+  #inventoryStep(): void {
+    const sighting = this.#inventory.run();
+    if (sighting) this.#reportTag(sighting);
+  }
+
+  #reportTag({ timeUs, identity, rssiDbm, frequencyKhz, access, settings }: Sighting): void {
+    const words = access?.words ?? [];
+    const values = {
+      kit_time: timeUs,
+      pc: identity.pc,
+      xpc: identity.xpc,
+      rssi: rawOfValue("tag_report", "rssi", rssiDbm),
+      frequency: frequencyKhz,
+      result: rawOfWord("tag_report", "result", access?.result ?? "not_asked"),
+      bank: settings.bank,
+      pointer: settings.word,
+      word_count: words.length,
+      epc_words: identity.epc.length,
+    };
+    this.#say("tag_report", 0, values, { epc: identity.epc, words });
+  }
+
+  #reportAmbient(): void {
+    const { pressurePa, temperatureC } = this.#barometer.measure(this.#nowUs);
+    this.#say("ambient_report", 0, {
+      kit_time: this.#nowUs,
+      pressure: rawOfValue("ambient_report", "pressure", pressurePa),
+      temperature: rawOfValue("ambient_report", "temperature", temperatureC),
+    });
+    this.#nextAmbientUs += AMBIENT_PERIOD_US;
+  }
+
+  #done(request: number): null {
+    this.#say("done", request, {});
+    return null;
+  }
+
+  /** Throws an Error for a value the specification does not allow, which only a scenario can bring about. */
+  #say(id: string, request: number, values: RawValues, tails: { readonly [id: string]: ArrayLike<number> } = {}): void {
+    const body = encodeMessage(layout, id, "to-host", request, values, tails);
+    if (isFault(body)) throw new Error(sentence(body));
+    this.#frame(body);
+  }
+
+  #frame(body: Uint8Array): void {
+    this.#said.push(encodeFrame(body));
+  }
+}
+
+function faultOf({ message, content }: Message, { code, field }: Refused): Fault {
+  const byte = field === null ? 0 : ENVELOPE_BYTES + fieldOf(message.record, field).byte;
+  const path = field === null ? message.id : `${message.record}.${field}`;
+  const actual = field === null ? message.id : `${rawOf(content, field)}`;
+  return { code, byte, bit: null, path, expected: "a request this kit can serve now", actual };
+}

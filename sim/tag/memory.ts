@@ -1,0 +1,96 @@
+/** The four banks of a tag as words, with what a reader may do to them. */
+
+import { layout } from "../../protocol/index.ts";
+import type { BankSpec } from "../../protocol/model/vocabulary.ts";
+import { areaOf, type Locks, locksInService } from "./locks.ts";
+
+/** What came of an access; names of the link's result list. */
+export type Refusal = "tag_memory_overrun" | "tag_memory_locked" | "tag_error";
+
+const EPC_BANK = 1;
+const PC_WORD = 1;
+const EPC_WORDS = 6;
+const XPC_WORD = 33;
+/** User-memory and XPC indicators of the PC word. */
+const PC_INDICATORS = 0x0600;
+/** Words of bank 01 that the tag computes: StoredCRC and XPC_W1. */
+const COMPUTED = [0, XPC_WORD];
+
+/** What the tag sends when it is inventoried. */
+export interface Identity {
+  readonly pc: number;
+  readonly xpc: number;
+  readonly epc: readonly number[];
+}
+
+export class TagMemory {
+  readonly #banks: readonly Uint16Array[];
+  readonly #present: readonly Uint8Array[];
+  readonly locks: Locks;
+
+  constructor() {
+    this.#banks = layout.banks.map(({ words }) => new Uint16Array(words));
+    this.#present = layout.banks.map(presence);
+    this.locks = locksInService(layout.banks);
+  }
+
+  /** `count` words from `word` on, or why not. `secured`: the reader gave the access password, or none is set. */
+  read(bank: number, word: number, count: number, secured: boolean): number[] | Refusal {
+    if (!this.#exists(bank, word, count)) return "tag_memory_overrun";
+    if (bank === 0) {
+      for (let i = word; i < word + count; i++) {
+        if (!this.locks.allows(areaOf(bank, i), secured)) return "tag_memory_locked";
+      }
+    }
+    return Array.from(this.#banks[bank]!.subarray(word, word + count));
+  }
+
+  /** Writes all the words or none; null when done. */
+  write(bank: number, word: number, words: readonly number[], secured: boolean): Refusal | null {
+    if (!this.#exists(bank, word, words.length)) return "tag_memory_overrun";
+    for (let i = word; i < word + words.length; i++) {
+      const computed = bank === EPC_BANK && COMPUTED.includes(i);
+      if (computed || !this.locks.allows(areaOf(bank, i), secured)) return "tag_memory_locked";
+      if (bank === EPC_BANK && i === PC_WORD && words[i - word]! >> 11 > EPC_WORDS) return "tag_memory_overrun";
+    }
+    const indicators = this.peek(EPC_BANK, PC_WORD) & PC_INDICATORS;
+    this.poke(bank, word, words);
+    // The tag computes them, whatever a reader writes there.
+    const pc = this.peek(EPC_BANK, PC_WORD) & ~PC_INDICATORS;
+    this.poke(EPC_BANK, PC_WORD, [pc | indicators]);
+    return null;
+  }
+
+  /** A word as the chip itself sees it, past every lock. */
+  peek(bank: number, word: number): number {
+    return this.#banks[bank]![word]!;
+  }
+
+  /** Words written by the chip, its maker or its firmware, past every lock. */
+  poke(bank: number, word: number, words: readonly number[]): void {
+    this.#banks[bank]!.set(words, word);
+  }
+
+  get accessPassword(): number {
+    return (this.peek(0, 2) * 65_536 + this.peek(0, 3)) >>> 0;
+  }
+
+  identity(): Identity {
+    const pc = this.peek(EPC_BANK, PC_WORD);
+    const epc = Array.from(this.#banks[EPC_BANK]!.subarray(2, 2 + (pc >> 11)));
+    return { pc, xpc: this.peek(EPC_BANK, XPC_WORD), epc };
+  }
+
+  #exists(bank: number, word: number, count: number): boolean {
+    const present = this.#present[bank];
+    if (!present || word + count > present.length) return false;
+    for (let i = word; i < word + count; i++) if (!present[i]) return false;
+    return true;
+  }
+}
+
+function presence(bank: BankSpec): Uint8Array {
+  const present = new Uint8Array(bank.words);
+  for (const { word, words, record } of bank.regions) if (record) present.fill(1, word, word + words);
+  return present;
+}
