@@ -1,4 +1,5 @@
 /** Everything that follows from the specification, as texts: what `npm run emit` writes and the staleness check compares. */
+import { emitCHeader } from "../../protocol/emit/c-header.ts";
 import { emitJson } from "../../protocol/emit/json.ts";
 import { emitMemoryMap } from "../../protocol/emit/memory-map.ts";
 import { emitParsers } from "../../protocol/emit/parsers.ts";
@@ -17,6 +18,7 @@ export function emittedFiles(specification: Specification): EmittedFile[] {
     ...emitJson(layout),
     ...emitMemoryMap(layout),
     ...emitSvg(layout),
+    ...emitCHeader(layout),
     { path: "protocol/emitted/canonical.txt", text: canonicalText(specification) },
   ];
 }

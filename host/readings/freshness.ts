@@ -21,6 +21,11 @@ export interface Age {
   readonly quality: readonly QualityId[];
 }
 
+/** Whether a frame of that age is stale: older than three sampling periods and two seconds; null: period not known. */
+export function isStale(ageS: number, samplingPeriodS: number | null): boolean {
+  return ageS > Math.max(2, 3 * (samplingPeriodS ?? 0));
+}
+
 /** First-seen times of the frames of one tag. */
 export class Freshness {
   readonly #sights = new Map<number, Sight>();
@@ -47,7 +52,7 @@ export class Freshness {
     if (this.#isBehind(sequence)) quality.push("sequence_back");
     if (sight.firstOfTag) quality.push("first_sight");
     const ageS = (kitTimeUs - sight.firstUs) / 1e6;
-    if (ageS > Math.max(2, 3 * (samplingPeriodS ?? 0))) quality.push("stale");
+    if (isStale(ageS, samplingPeriodS)) quality.push("stale");
     return { firstSeenUs: sight.firstUs, ageS, distinct, quality };
   }
 

@@ -25,17 +25,21 @@ const LENGTH = calibration1.words;
  * The accesses that bring `block` (16 words, sealed) into both copies; `record` is the layout's `calibration`. Returns true
  * when both were read back, false when an access was not done or a copy did not read back as written.
  *
- * The copy that is not whole is written first, the first one when both are. Before a copy is spoiled, word 0 of the other
- * is written once more: a write that was cut there may have left bits that read one way now and another later.
+ * The copy that is not whole is written first, or the one that is not yet the new block, or the first. Before a copy is
+ * spoiled, word 0 of the other is written once more: a write that was cut there may have left bits that read one way now
+ * and another later. A copy that reads as the new block already gets no more than that.
  */
 export function* updateCalibration(record: CompiledRecord, block: readonly number[]): Accesses {
   const found = yield { kind: "read", word: PLACES[0], count: 2 * LENGTH };
   if (!found) return false;
-  const whole = [0, 1].map((copy) => isWhole(record, found.slice(copy * LENGTH, (copy + 1) * LENGTH)));
-  const first = whole[0] && !whole[1] ? 1 : 0;
+  const copies = [found.slice(0, LENGTH), found.slice(LENGTH)];
+  const whole = copies.map((copy) => isWhole(record, copy));
+  const done = copies.map((copy) => isSame(copy, block));
+  const first = whole[0] && (!whole[1] || done[0]) ? 1 : 0;
   const other = 1 - first;
   if (whole[other] && !(yield { kind: "write", word: PLACES[other]!, value: found[other * LENGTH]! })) return false;
-  return (yield* writeCopy(PLACES[first]!, block)) && (yield* writeCopy(PLACES[other]!, block));
+  if (done[first]) return (yield { kind: "write", word: PLACES[first]!, value: block[0]! }) !== null;
+  return (yield* writeCopy(PLACES[first]!, block)) && (done[other] || (yield* writeCopy(PLACES[other]!, block)));
 }
 
 /** Word 0, which names the kind, is cleared first and written last, after the data, the seal and word 1. */
@@ -46,7 +50,11 @@ function* writeCopy(word: number, block: readonly number[]): Accesses {
     if (!(yield { kind: "write", word: word + i!, value: value! })) return false;
   }
   const back = yield { kind: "read", word, count: LENGTH };
-  return back?.every((value, i) => value === block[i]) ?? false;
+  return back !== null && isSame(back, block);
+}
+
+function isSame(copy: readonly number[], block: readonly number[]): boolean {
+  return copy.every((word, i) => word === block[i]);
 }
 
 function isWhole(record: CompiledRecord, copy: readonly number[]): boolean {

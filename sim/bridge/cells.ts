@@ -34,7 +34,7 @@ export class Cells {
   read(word: number, count: number, reading: Reading): Uint16Array {
     const bits = NEW_BITS[reading];
     const words = this.#old.slice(word, word + count);
-    if (bits !== 0) words.forEach((old, i) => (words[i] = (old & ~bits) | (this.#new[word + i]! & bits)));
+    for (let i = 0; bits !== 0 && i < count; i++) words[i] = (words[i]! & ~bits) | (this.#new[word + i]! & bits);
     return words;
   }
 

@@ -4,6 +4,7 @@
  * the middle of one.
  */
 import { torn } from "../bridge/cells.ts";
+import { classTag } from "../power/class-tag.ts";
 import type { Board, Firmware } from "../tag/firmware.ts";
 import type { Conversion } from "../tag/sensor.ts";
 import { rawOfWord, regionOf } from "../tag/words.ts";
@@ -33,6 +34,8 @@ export class WasmFirmware implements Firmware {
   /** Kit time within the phase being worked out, then its end. */
   #clockUs = 0;
   #sleepUntilUs = 0;
+  /** The air has the memory until then. */
+  #heldUntilUs = 0;
   #writes: Write[] = [];
   #conversion: { readonly result: Conversion; readonly readyUs: number } | null = null;
 
@@ -69,6 +72,30 @@ export class WasmFirmware implements Firmware {
     if (bits > 0) memory.write(cut.word, torn(memory.read(cut.word), cut.value, bits, "msb"));
   }
 
+  draw(nowUs: number): { currentA: number; untilUs: number } {
+    const { processor, sensor, bridge } = classTag.load;
+    // Most of a phase is spent on the bridge; the few instructions beside it are taken to cost the same.
+    if (nowUs < this.#clockUs) return { currentA: processor.activeA + bridge.currentA, untilUs: this.#clockUs };
+    const readyUs = this.#conversion?.readyUs ?? 0;
+    if (nowUs < readyUs) return { currentA: processor.sleepA + sensor.conversionA, untilUs: readyUs };
+    return { currentA: processor.sleepA, untilUs: Number.POSITIVE_INFINITY };
+  }
+
+  wordEndsUs(nowUs: number): number {
+    const doneUs = this.#writes.find((write) => write.doneUs > nowUs)?.doneUs;
+    return doneUs !== undefined && doneUs - WRITE_US < nowUs ? doneUs : nowUs;
+  }
+
+  holdBack(fromUs: number, untilUs: number): void {
+    this.#heldUntilUs = untilUs;
+    const held = this.#writes.findIndex(({ doneUs }) => doneUs > fromUs);
+    if (held < 0) return;
+    const lateUs = untilUs - Math.max(fromUs, this.#writes[held]!.doneUs - WRITE_US);
+    if (lateUs <= 0) return;
+    this.#writes = this.#writes.map((write, i) => (i < held ? write : { ...write, doneUs: write.doneUs + lateUs }));
+    this.#clockUs += lateUs;
+  }
+
   /** When there is something to do: a write is over, or the next phase is due. */
   #nextUs(): number {
     return this.#writes[0]?.doneUs ?? Math.max(this.#clockUs, this.#sleepUntilUs);
@@ -103,7 +130,7 @@ export class WasmFirmware implements Firmware {
         return Array.from({ length: count }, (_, i) => this.#read(word + i));
       },
       bridgeWrite: (word, value) => {
-        this.#clockUs += WRITE_US;
+        this.#clockUs = Math.max(this.#clockUs, this.#heldUntilUs) + WRITE_US;
         this.#writes.push({ word, value, doneUs: this.#clockUs });
         return true;
       },

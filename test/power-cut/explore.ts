@@ -65,6 +65,7 @@ export function explore(module: WebAssembly.Module, workload: Workload, depth: D
     if (found(id, checkLife(second, 2, workload.samples, once.past)) || !depth.pair) continue;
     for (const again of cutsOf(second.bridge.writes)) {
       if (!depth.pair(pairs++)) continue;
+      if (tally.findings.length >= depth.enough) return;
       const twice = judge(second, again, once.past, tally);
       if (found(`${id}/${again.at}/${again.mode}`, twice.says)) continue;
       const choices = again.mode.startsWith("doubt-") || !twice.cells.inDoubt ? [twice.reading] : readings;
@@ -101,21 +102,36 @@ export function judge(life: Life, cut: Cut, past: Past, tally: Tally): Judged {
   let says: string | null = null;
   for (const { way, view } of views) {
     const wrong = kinds.filter((kind) => !allowed[kind].has(view[kind]));
-    for (const kind of wrong) says ??= `${kind} shows ${told(view[kind])} instead of ${[...allowed[kind]].map(told).join(" or ")}`;
+    for (const kind of wrong)
+      says ??= `${kind} shows ${told(view[kind])} instead of ${[...allowed[kind]].map(told).join(" or ")}`;
     count(tally, life, operation, cut.at, outcomeOf(operation, cells, way, view, wrong.length > 0));
   }
-  return { cells, reading, says, past: past.with(life.operations, operation, views.map(({ view }) => view)) };
+  return {
+    cells,
+    reading,
+    says,
+    past: past.with(
+      life.operations,
+      operation,
+      views.map(({ view }) => view),
+    ),
+  };
 }
 
 function told(record: Packed): string {
-  return record === null ? "nothing" : unpacked(record).map((word) => word.toString(16).padStart(4, "0")).join(" ");
+  return record === null
+    ? "nothing"
+    : unpacked(record)
+        .map((word) => word.toString(16).padStart(4, "0"))
+        .join(" ");
 }
 
 function outcomeOf(operation: Operation, cells: Cells, way: Reading, view: View, wrong: boolean): Outcome {
   if (wrong) return "damage undetected";
   if (operation.kind === "confirm") return "old kept";
   const place = packed(cells.read(operation.word, operation.record!.length, way));
-  if (place === packed(operation.record!) && (operation.kind === "calibration" || view[operation.kind] === place)) return "new kept";
+  if (place === packed(operation.record!) && (operation.kind === "calibration" || view[operation.kind] === place))
+    return "new kept";
   return stateOf(operation.kind, place) === "torn" ? "damage detected" : "old kept";
 }
 
@@ -138,4 +154,3 @@ function count(tally: Tally, life: Life, operation: Operation, at: number, outco
   }
   counts[outcome]++;
 }
-

@@ -62,7 +62,9 @@ const header = recordWords("header", {
 
 const noCounts = countersOf({});
 
-export function countersOf(counts: Partial<Record<"cold_starts" | "brown_outs" | "frames" | "fruitless_starts", number>>) {
+export function countersOf(
+  counts: Partial<Record<"cold_starts" | "brown_outs" | "frames" | "fruitless_starts", number>>,
+) {
   return recordWords("counters", {
     reuse_cycles: 4,
     cold_starts: 0,
@@ -74,7 +76,10 @@ export function countersOf(counts: Partial<Record<"cold_starts" | "brown_outs" |
 }
 
 /** A frame as an earlier life left it. */
-export function frameOf(sequence: number, more: Partial<Record<"status" | "pressure" | "temperature" | "supply" | "uptime", number>> = {}) {
+export function frameOf(
+  sequence: number,
+  more: Partial<Record<"status" | "pressure" | "temperature" | "supply" | "uptime", number>> = {},
+) {
   return recordWords("frame", {
     status: 0,
     sequence,
@@ -87,9 +92,9 @@ export function frameOf(sequence: number, more: Partial<Record<"status" | "press
 }
 
 export function burstOf(samples: readonly number[]) {
-  const raws: Record<string, number> = { status: 0, sequence: 40, count: 25, pressure: 12_870_011, interval: 40, temperature: 2411 };
-  samples.forEach((sample, i) => (raws[`samples[${i}]`] = sample));
-  return recordWords("burst", raws);
+  const raws = { status: 0, sequence: 40, count: 25, pressure: 12_870_011, interval: 40, temperature: 2411 };
+  const named = Object.fromEntries(samples.map((sample, i) => [`samples[${i}]`, sample]));
+  return recordWords("burst", { ...raws, ...named });
 }
 
 /** The USER bank with that history; without any, as it left the bench. */

@@ -53,7 +53,8 @@ function run(): number {
     return found;
   }
   const chosen = workloads.filter(({ name }) => values.workload === undefined || name === values.workload);
-  if (chosen.length === 0) throw new Error(`no workload ${values.workload}: ${workloads.map(({ name }) => name).join(", ")}`);
+  if (chosen.length === 0)
+    throw new Error(`no workload ${values.workload}: ${workloads.map(({ name }) => name).join(", ")}`);
   const total = { cuts: 0, states: 0, lives: 0, findings: 0 };
   for (const workload of chosen) {
     const tally = newTally();

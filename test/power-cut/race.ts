@@ -153,7 +153,13 @@ function raced(module: WebAssembly.Module, slot: "a" | "b") {
   for (const { word, value } of writes.slice(0, frames[nth]!.from)) cells.write(word, value);
   const text = (operation: Operation) => key(operation.record!);
   const [older, newest, now, next] = frames.slice(nth - 2, nth + 2) as [Operation, Operation, Operation, Operation];
-  return { cells, writes, now, next, texts: { older: [text(older)], before: text(newest), after: [text(now)], next: text(next) } };
+  return {
+    cells,
+    writes,
+    now,
+    next,
+    texts: { older: [text(older)], before: text(newest), after: [text(now)], next: text(next) },
+  };
 }
 
 function sum(races: Iterable<readonly WordWrite[]>, memory: ArrayLike<number>, right: Right): Race {

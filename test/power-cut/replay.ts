@@ -7,7 +7,15 @@ import type { Life } from "./life.ts";
 import { kinds, unpacked, viewOf } from "./view.ts";
 import type { Workload } from "./workloads.ts";
 
-const REGIONS = { "slot A": [8, 8], "slot B": [16, 8], "counters A": [24, 8], "counters B": [32, 8], "calibration 1": [40, 16], "calibration 2": [56, 16], burst: [72, 32] } as const;
+const REGIONS = {
+  "slot A": [8, 8],
+  "slot B": [16, 8],
+  "counters A": [24, 8],
+  "counters B": [32, 8],
+  "calibration 1": [40, 16],
+  "calibration 2": [56, 16],
+  burst: [72, 32],
+} as const;
 
 const hex = (words: ArrayLike<number>) => Array.from(words, (word) => word.toString(16).padStart(4, "0")).join(" ");
 
@@ -15,7 +23,8 @@ const hex = (words: ArrayLike<number>) => Array.from(words, (word) => word.toStr
 export function* replay(module: WebAssembly.Module, workloads: readonly Workload[], id: string): Generator<string> {
   const [name, ...parts] = id.split("/");
   const workload = workloads.find((candidate) => candidate.name === name);
-  if (!workload || parts.length < 2) throw new Error(`${id} names no cut; workloads: ${workloads.map((w) => w.name).join(", ")}`);
+  if (!workload || parts.length < 2)
+    throw new Error(`${id} names no cut; workloads: ${workloads.map((w) => w.name).join(", ")}`);
   let cells: Cells = workload.cells;
   let reading: Reading = "old";
   let past = pastOf(cells);
@@ -55,5 +64,6 @@ function* memory(cells: Cells): Generator<string> {
     if (other !== old) yield `  ${"or reads".padEnd(13)} ${other}`;
   }
   const view = viewOf(cells, "old");
-  for (const kind of kinds) yield `  reader: ${kind.padEnd(11)} ${view[kind] === null ? "none" : hex(unpacked(view[kind]))}`;
+  for (const kind of kinds)
+    yield `  reader: ${kind.padEnd(11)} ${view[kind] === null ? "none" : hex(unpacked(view[kind]))}`;
 }

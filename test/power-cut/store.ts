@@ -2,8 +2,9 @@
  * A capacitor that is charged at a steady power and emptied by what the firmware does: the supply fails where the energy
  * ends, not where a counter says. Energies are orders of magnitude, invented; the power budget will bring its own.
  */
-import { type Cut, cutAt } from "../../sim/bridge/cut.ts";
+
 import type { Cells } from "../../sim/bridge/cells.ts";
+import { type Cut, cutAt } from "../../sim/bridge/cut.ts";
 import { checkLife, pastOf } from "./check-life.ts";
 import { type Finding, judge, type Tally } from "./explore.ts";
 import { live, rawsIn, type Store } from "./life.ts";
@@ -100,7 +101,11 @@ export function startOnStore(
     past = judged.past;
   }
   const counters = viewOf(before, "old").counters ?? packed([]);
-  return { kind: "no progress", starts: HOPELESS, fruitlessStarts: rawsIn("counters", unpacked(counters))?.fruitless_starts ?? 0 };
+  return {
+    kind: "no progress",
+    starts: HOPELESS,
+    fruitlessStarts: rawsIn("counters", unpacked(counters))?.fruitless_starts ?? 0,
+  };
 }
 
 /** Null: the energy ended before anything was written. */

@@ -68,6 +68,11 @@ function workload(
   };
 }
 
+/** An update that says it is done has to have brought the block into both copies. */
+function holdsTheNew({ cells }: Bridge): boolean {
+  return [40, 56].every((word) => cells.read(word, 16, "old").every((value, i) => value === calibrationNew[i]));
+}
+
 export function calibrationWorkload(update: Update): Workload {
   const samples = sampleOf;
   return {
@@ -77,7 +82,10 @@ export function calibrationWorkload(update: Update): Workload {
     samples,
     from: ({ operations }) => operations.find(({ kind }) => kind === "calibration")!.from - 1,
     live: (module, before, number, reading) =>
-      withCalibration(live(module, before, { samples: (n) => samples(number, n), end: oneFrame, reading }), update),
+      withCalibration(
+        live(module, before, { samples: (n) => samples(number, n), end: oneFrame, reading }),
+        (bridge) => update(bridge) && holdsTheNew(bridge),
+      ),
   };
 }
 
@@ -92,16 +100,15 @@ const SAG_AT = 19;
 const plain: readonly Workload[] = [
   workload("cold-start", "a tag's first life, to its first frame", image(), oneFrame),
   workload("frames", "a cold start and three frames", image({ ...sequence(100), ...counts }), after("frame", 3)),
-  workload(
-    "sequence-wrap",
-    "frames 65535, 0 and 1",
-    image({ ...sequence(65_533), ...counts }),
-    after("frame", 3),
-  ),
+  workload("sequence-wrap", "frames 65535, 0 and 1", image({ ...sequence(65_533), ...counts }), after("frame", 3)),
   workload(
     "counters-full",
     "counters at their highest value and one below it",
-    image({ ...sequence(200), countersA: countersOf(full), countersB: countersOf({ ...full, cold_starts: 0xffff_fffd }) }),
+    image({
+      ...sequence(200),
+      countersA: countersOf(full),
+      countersB: countersOf({ ...full, cold_starts: 0xffff_fffd }),
+    }),
     after("frame", 3),
   ),
   workload(
@@ -118,7 +125,8 @@ const plain: readonly Workload[] = [
     "burst",
     "a burst over an older one, and the frame that tells of it",
     image({ ...sequence(400), ...counts, burst: burstOf(Array.from({ length: 25 }, (_, i) => 31 * i - 300)) }),
-    (operations, next) => next === "check_supply" && operations.at(-1)?.kind === "frame" && operations.at(-2)?.kind === "burst",
+    (operations, next) =>
+      next === "check_supply" && operations.at(-1)?.kind === "frame" && operations.at(-2)?.kind === "burst",
     { from: ({ kind }) => kind === "burst" },
   ),
   calibrationWorkload(updateAsAReader),
@@ -151,7 +159,12 @@ export function matchingWorkloads(module: WebAssembly.Module): Workload[] {
       [0, 1, 5, 6, 7],
       [1, 2, 3, 4],
     ].map((mix) =>
-      workload(`matching-frame-${mix.join("")}`, about(mix), image({ ...base, slotA: matching.frame(frame, mix) }), oneFrame),
+      workload(
+        `matching-frame-${mix.join("")}`,
+        about(mix),
+        image({ ...base, slotA: matching.frame(frame, mix) }),
+        oneFrame,
+      ),
     ),
     ...[
       [2, 3, 4, 5],

@@ -78,9 +78,7 @@ export const wrongFirmware: readonly WrongFirmware[] = [
     name: "no-settle-before-word-1",
     about: "word 1 may arrive before the data",
     shownBy: "race",
-    edit: committing(
-      `settle; write(0, 0); settle; ${DATA} write(1, words[1]); settle; write(0, words[0]); settle;`,
-    ),
+    edit: committing(`settle; write(0, 0); settle; ${DATA} write(1, words[1]); settle; write(0, words[0]); settle;`),
   },
   {
     name: "seal-before-data",
@@ -102,9 +100,10 @@ export const wrongFirmware: readonly WrongFirmware[] = [
     about: "every count into the first copy",
     shownBy: { workload: "frames", by: "single" },
     edit: (source) =>
-      instead("tag->counters_copy = whole_a;", "tag->counters_copy = 0;")(
-        instead("tag->counters_copy ^= 1u;", "")(source),
-      ),
+      instead(
+        "tag->counters_copy = whole_a;",
+        "tag->counters_copy = 0;",
+      )(instead("tag->counters_copy ^= 1u;", "")(source)),
   },
   {
     name: "recovery-by-sequence-only",
@@ -125,7 +124,10 @@ export const wrongFirmware: readonly WrongFirmware[] = [
     name: "sequence-starts-over",
     about: "the first frame of a start has sequence 0",
     shownBy: { workload: "frames", by: "single" },
-    edit: instead("    return tag->counters_word == 0u ||", "    ((ply_tag *)tag)->frame.sequence = 0;\n    return tag->counters_word == 0u ||"),
+    edit: instead(
+      "    return tag->counters_word == 0u ||",
+      "    ((ply_tag *)tag)->frame.sequence = 0;\n    return tag->counters_word == 0u ||",
+    ),
   },
   {
     name: "frame-begun-is-forgotten",
@@ -149,7 +151,10 @@ export const wrongFirmware: readonly WrongFirmware[] = [
     name: "confirm-not-settled",
     about: "the other copy is given up while the confirmed one is still on its way",
     shownBy: { workload: "frames", by: "pair" },
-    edit: instead("if (!ply_port_bridge_settle() || !ply_port_bridge_write(word, 0)", "if (!ply_port_bridge_write(word, 0)"),
+    edit: instead(
+      "if (!ply_port_bridge_settle() || !ply_port_bridge_write(word, 0)",
+      "if (!ply_port_bridge_write(word, 0)",
+    ),
   },
   {
     name: "counters-not-compared",

@@ -76,7 +76,9 @@ function bench(before: readonly [word: number, words: readonly number[]][] = [])
     frame: () => choice().frame!,
     counters() {
       const found = [COUNTERS_A, COUNTERS_B].flatMap((word) => record("counters", word) ?? []);
-      return found.sort((a, b) => rawOf(b, "cold_starts") - rawOf(a, "cold_starts") || rawOf(b, "frames") - rawOf(a, "frames"))[0]!;
+      return found.sort(
+        (a, b) => rawOf(b, "cold_starts") - rawOf(a, "cold_starts") || rawOf(b, "frames") - rawOf(a, "frames"),
+      )[0]!;
     },
   };
 }

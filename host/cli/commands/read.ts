@@ -1,0 +1,82 @@
+/** `plyframe read`: live readings from a reader kit. */
+
+import type { ChannelPlan } from "../../reader/reader.ts";
+import type { AmbientSource } from "../../readings/ambient.ts";
+import { readingJson } from "../../readings/reading-json.ts";
+import { ambientSource, NO_BAROMETER } from "../ambient-option.ts";
+import { Board } from "../board.ts";
+import { CommandError, EXIT } from "../exit.ts";
+import { introduction } from "../introduction.ts";
+import { llrpPort } from "../llrp-address.ts";
+import { numberOption } from "../number-option.ts";
+import { outcomeLine } from "../reading-text.ts";
+import { runSession } from "../session.ts";
+import { siteMap } from "../sites.ts";
+import { countsSentence, Tally } from "../tally.ts";
+import { note, say, sayJson } from "../terminal.ts";
+
+export interface ReadOptions {
+  readonly port?: string;
+  readonly llrp?: string;
+  readonly for?: string;
+  readonly period: string;
+  readonly power?: string;
+  readonly plan?: ChannelPlan;
+  readonly ambient: string;
+  readonly site: readonly string[];
+  readonly capture?: string;
+  readonly linkLog?: string;
+  readonly json?: boolean;
+}
+
+export async function read(options: ReadOptions): Promise<void> {
+  const sites = siteMap(options.site);
+  const port = portOf(options);
+  const ambient = ambientOf(options);
+  const board = process.stdout.isTTY === true && !options.json ? new Board(sites) : null;
+  const tally = new Tally();
+  const result = await runSession({
+    port,
+    ...(options.llrp !== undefined && { protocol: "llrp" as const }),
+    periodMs: numberOption("--period", options.period, 10, 60_000),
+    powerDbm: options.power === undefined ? null : numberOption("--power", options.power, -10, 40),
+    plan: options.plan ?? null,
+    ambient,
+    capture: options.capture === undefined ? null : { file: options.capture },
+    linkLog: options.linkLog ?? null,
+    forS: options.for === undefined ? null : numberOption("--for", options.for, 0.1, 1e7),
+    onReady: () => {
+      if (!options.json) for (const line of introduction()) note(line);
+    },
+    onTime: (kitTimeUs) => board?.tick(kitTimeUs),
+    onOutcome: (outcome) => {
+      tally.add(outcome);
+      if (options.json) {
+        if (outcome.kind !== "unread") sayJson(readingJson(outcome));
+      } else if (!board) say(outcomeLine(outcome, sites));
+      else if (outcome.kind === "reading") board.add(outcome);
+    },
+  });
+  if (!options.json) for (const line of tally.lines(sites)) note(line);
+  note(countsSentence([result.counts]));
+  if (result.faults > 0)
+    note(`${result.faults} damaged stretches on the line, ${result.discardedBytes} bytes of them discarded`);
+  if (options.capture !== undefined) note(`capture: ${options.capture}`);
+  if (result.lost !== null) {
+    note(`plyframe: ${result.lost}`);
+    process.exitCode = EXIT.device;
+  }
+}
+
+function portOf({ port, llrp }: ReadOptions): string {
+  if (llrp !== undefined && port === undefined) return llrpPort(llrp);
+  if (port !== undefined && llrp === undefined) return port;
+  throw new CommandError(EXIT.usage, "give --port (a reader kit) or --llrp (a LLRP reader), one of the two");
+}
+
+function ambientOf({ ambient, llrp }: ReadOptions): AmbientSource {
+  const source = ambientSource(ambient);
+  if (llrp === undefined || source.kind !== "kit_barometer") return source;
+  note(NO_BAROMETER);
+  return { kind: "none" };
+}

@@ -1,0 +1,50 @@
+/** A file being written, whose loss is told once and does not end what else is going on. */
+import { once } from "node:events";
+import { createWriteStream, type WriteStream } from "node:fs";
+import { CommandError, EXIT, systemSentence } from "./exit.ts";
+import { note } from "./terminal.ts";
+
+export interface FileSink {
+  /** For those who write to a stream; an error of it has been told. */
+  readonly stream: WriteStream;
+  /** Bytes or text, as they are; dropped once the file is lost. */
+  write(data: Uint8Array | string): void;
+  /** Resolves when the file can take more. */
+  drained(): Promise<void>;
+  /** Ends the file and waits until everything is handed to the file system. */
+  close(): Promise<void>;
+}
+
+/**
+ * Opens a file for writing; throws a CommandError when it cannot be. A file lost later (a full disk) is told in a sentence
+ * that begins with `what`, and gives the program the status of file trouble.
+ */
+export async function openSink(name: string, what: string): Promise<FileSink> {
+  const stream = createWriteStream(name);
+  try {
+    await once(stream, "open");
+  } catch (error) {
+    throw new CommandError(EXIT.device, systemSentence(name, error));
+  }
+  stream.once("error", (error) => {
+    note(`plyframe: ${what} incomplete: ${systemSentence(name, error)}`);
+    process.exitCode = EXIT.device;
+  });
+  return {
+    stream,
+    write: (data) => {
+      if (!stream.destroyed) stream.write(data);
+    },
+    drained: async () => {
+      while (stream.writableNeedDrain && !stream.destroyed) {
+        await Promise.race([once(stream, "drain"), once(stream, "close")]).catch(() => undefined);
+      }
+    },
+    close: () =>
+      new Promise((resolve) => {
+        if (stream.closed) return resolve();
+        stream.once("close", resolve);
+        stream.end();
+      }),
+  };
+}

@@ -1,0 +1,154 @@
+#!/usr/bin/env node
+/** The one program. Commands are loaded when they are asked for, so that `--version` answers at once. */
+import { Command, CommanderError, Option } from "commander";
+import { CommandError, EXIT } from "./exit.ts";
+import { VERSION } from "./version.ts";
+
+const STATUSES = `
+Exit status: 0 all good, 1 some records were rejected (each is named), 2 wrong use, 3 device or file trouble.`;
+
+const AMBIENT = `Ambient source: "kit" (the kit's barometer), "tag:EPC" (a tag outside the dressing), a typed pressure such as
+"1013.2hPa" or "1013.2+-0.5hPa", or "none" (absolute pressure only).`;
+
+const program = new Command("plyframe")
+  .description("Memory, frames, readings and a simulated reader kit for battery-less pressure tags under bandages.")
+  .version(VERSION, "-V, --version")
+  .showHelpAfterError("(add --help for the options)")
+  .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, "plyframe: ")) })
+  .exitOverride()
+  .addHelpText("after", STATUSES);
+
+program
+  .command("demo")
+  .description("read a simulated training leg with four tags through the whole path, live, and keep a capture")
+  .option("--seed <number>", "seed of the simulation", "7")
+  .option("--speed <factor>", "simulated seconds a second", "4")
+  .option("--capture <file>", "where the capture goes", "plyframe-demo.jsonl")
+  .option("--json", "readings as JSON lines on stdout")
+  .addHelpText("after", `\nExamples:\n  $ plyframe demo\n  $ plyframe demo --seed 3 --capture leg.jsonl\n${STATUSES}`)
+  .action(async (options) => (await import("./commands/demo.ts")).demo(options));
+
+program
+  .command("layout")
+  .description("the memory map, its fingerprint, and a comparison with another layout")
+  .argument("[record]", "one record or bank in full, such as frame, calibration or user")
+  .option("--fingerprint", "only the fingerprint")
+  .option(
+    "--against <layout>",
+    'compare with a released layout by number, or with a compiled layout: a JSON file, or "-"',
+  )
+  .option("--json", "as JSON on stdout")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe layout\n  $ plyframe layout frame\n  $ plyframe layout --fingerprint\n  $ plyframe layout --against 1\n${STATUSES}`,
+  )
+  .action(async (record, options) => (await import("./commands/layout.ts")).layoutCommand(record, options));
+
+program
+  .command("explain")
+  .description("a hex dump, word by word: every field with its bits, raw integer, value and verdict")
+  .argument("<hex...>", 'hex digits, or "-" to read them from standard input')
+  .option("--word <address>", "USER word at which the dump starts (found from the bytes when left out)")
+  .option("--as <record>", "explain as this record instead of by its place in USER memory")
+  .option("--json", "as JSON lines on stdout")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe explain 2101 0007 00c5 7a31 0bd3 a410 0258 a0cd\n  $ echo "2101 0007 00c5 7a31" | plyframe explain --as frame -\n${STATUSES}`,
+  )
+  .action(async (hex, options) => (await import("./commands/explain.ts")).explainCommand(hex, options));
+
+program
+  .command("decode")
+  .description("readings from a capture file, JSON Lines or CSV")
+  .argument("<file>", 'capture file, or "-" for standard input')
+  .option("--ambient <source>", AMBIENT, "kit")
+  .option("--site <epc=name>", "name the site of a tag; once for each tag", collect, [])
+  .option("--rejects <file>", "keep the rejected records, as they came")
+  .option("--json", "readings as JSON lines on stdout")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe decode plyframe-demo.jsonl\n  $ plyframe decode --json plyframe-demo.jsonl | head -3\n  $ plyframe decode --ambient 1013.2+-0.5hPa --rejects bad.jsonl - < plyframe-demo.jsonl\n${STATUSES}`,
+  )
+  .action(async (file, options) => (await import("./commands/decode.ts")).decode(file, options));
+
+program
+  .command("read")
+  .description("live readings from a reader kit or a LLRP reader")
+  .option("--port <port>", 'serial device, "tcp:host:port", "exec:command" or "file:path" (recorded link bytes)')
+  .option("--llrp <host[:port]>", "a reader that speaks LLRP, at port 5084 unless told otherwise")
+  .option("--for <seconds>", "stop after this many seconds of kit time")
+  .option("--period <ms>", "time from one inventory round to the next", "100")
+  .option("--power <dBm>", "transmit power; the kit's own setting when left out")
+  .addOption(new Option("--plan <plan>", "channel plan").choices(["eu_lower", "eu_upper", "us"]))
+  .option("--ambient <source>", AMBIENT, "kit")
+  .option("--site <epc=name>", "name the site of a tag; once for each tag", collect, [])
+  .option("--capture <file>", "keep every read in a capture file")
+  .option("--link-log <file>", "keep the bytes from the reader: a kit's for \"file:path\", a LLRP reader's for decode")
+  .option("--json", "readings as JSON lines on stdout")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe read --port /dev/ttyUSB0 --capture leg.jsonl\n  $ plyframe read --port "exec:plyframe kit" --for 5\n  $ plyframe read --port tcp:127.0.0.1:4870 --ambient none --json\n  $ plyframe read --llrp 127.0.0.1:5084 --ambient 1013.2+-0.5hPa --for 5\n${STATUSES}`,
+  )
+  .action(async (options) => (await import("./commands/read.ts")).read(options));
+
+program
+  .command("kit")
+  .description("a reader kit in software, with simulated tags, on standard input and output unless told otherwise")
+  .option("--scenario <name>", "what the tags live through", "training-leg")
+  .option("--seed <number>", "seed of the simulation", "7")
+  .option("--speed <factor>", "simulated seconds a second", "1")
+  .option("--listen <address>", 'wait for a host on "tcp:host:port"')
+  .option("--port <device>", "answer on a serial device")
+  .option("--llrp [tcp:host:port]", "be a LLRP reader, on tcp:127.0.0.1:5084 unless told otherwise")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe kit --listen tcp:127.0.0.1:4870\n  $ plyframe kit --port /dev/ttyUSB1 --scenario training-leg --seed 3\n  $ plyframe kit --llrp tcp:127.0.0.1:5084\n${STATUSES}`,
+  )
+  .action(async (options) => (await import("./commands/kit.ts")).kit(options));
+
+program
+  .command("match")
+  .description("a tuning inductor for a tag's antenna and chip, and at what distance and power the tag then works")
+  .argument("[scenario]", 'scenario file in JSON (vectors/schema/match.schema.json), or "-"; left out: the defaults')
+  .option("--tau-plot <file>", "power transmission coefficient over frequency, as .svg or .png")
+  .option("--distance-plot <file>", "power into the chip over distance, as .svg or .png")
+  .option("--json", "one JSON line on stdout")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe match\n  $ plyframe match --tau-plot tau.png --distance-plot distance.svg\n  $ printf '{"band": {"name": "us"}}' | plyframe match --json -\n${STATUSES}`,
+  )
+  .action(async (file, options) => (await import("./commands/match.ts")).match(file, options));
+
+program
+  .command("turnon")
+  .description("realised gain and read range of a tag from a sweep of its turn-on power")
+  .argument("[scenario]", 'scenario file in JSON (vectors/schema/turnon.schema.json), or "-"; left out: the defaults')
+  .option("--plot <file>", "realised gain over frequency, measured and by the model, as .svg or .png")
+  .option("--json", "JSON lines on stdout: one for each row of the sweep, then a summary")
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe turnon\n  $ plyframe turnon --plot gain.png\n  $ printf '{"region": "us"}' | plyframe turnon --json -\n${STATUSES}`,
+  )
+  .action(async (file, options) => (await import("./commands/turnon.ts")).turnon(file, options));
+
+/** Values of an option that may be given more than once. */
+function collect(value: string, earlier: readonly string[]): readonly string[] {
+  return [...earlier, value];
+}
+
+/** Runs the program and returns the exit status; nothing but the caller ends the process. */
+async function run(): Promise<number> {
+  try {
+    await program.parseAsync();
+    return Number(process.exitCode ?? EXIT.good);
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.good : EXIT.usage;
+    if (error instanceof CommandError) {
+      process.stderr.write(`plyframe: ${error.message}\n`);
+      return error.status;
+    }
+    throw error;
+  }
+}
+
+process.exitCode = await run();
