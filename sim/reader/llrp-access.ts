@@ -2,7 +2,8 @@
 import { parseHex } from "../../protocol/bytes/hex.ts";
 import { type BitArray, element, type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
 import type { Identity } from "../tag/memory.ts";
-import type { Access, AccessResult, Tag } from "../tag/tag.ts";
+import type { Accesses } from "./interrogator.ts";
+import type { Access, AccessResult } from "./singulated.ts";
 
 const EPC_BANK = 1;
 /** Bit address of the PC word; the EPC begins a word behind it. */
@@ -22,17 +23,24 @@ export function isMeantFor(spec: LlrpElement, { pc, epc }: Identity): boolean {
   });
 }
 
-/** Every operation of an AccessSpec in turn, each with its result. */
-export function operate(spec: LlrpElement, tag: Tag, nowUs: number): LlrpElement[] {
-  const operations = parameterOf(spec, "AccessCommand")!.parameters.filter(({ name }) => name !== "C1G2TagSpec");
-  return operations.map((operation) => {
+/** What the operations of an AccessSpec ask of the tag. They have one password between them: the first that is given. */
+export function accessesOf(spec: LlrpElement): Accesses {
+  const served = operationsOf(spec).filter(isServed);
+  const password = served.map((operation) => numberOf(operation, "AccessPassword")).find((given) => given !== 0) ?? 0;
+  return { password, list: served.map(accessOf) };
+}
+
+/** Every operation of an AccessSpec with what came of it; `results` has one for each of `accessesOf`. */
+export function resultsOf(spec: LlrpElement, results: readonly AccessResult[]): LlrpElement[] {
+  const left = [...results];
+  return operationsOf(spec).map((operation) => {
     const { name } = operation;
     const OpSpecID = numberOf(operation, "OpSpecID");
     // Not simulated: the reader says that it is to blame.
     if (name === "C1G2Kill") return element("C1G2KillOpSpecResult", { Result: 5, OpSpecID });
     if (name === "C1G2BlockErase") return element("C1G2BlockEraseOpSpecResult", { Result: 6, OpSpecID });
     const access = accessOf(operation);
-    const { result, words } = tag.access(nowUs, access, numberOf(operation, "AccessPassword"));
+    const { result, words } = left.shift()!;
     switch (access.kind) {
       case "read":
         return element("C1G2ReadOpSpecResult", { Result: READ_RESULT[result], OpSpecID, ReadData: words });
@@ -45,6 +53,14 @@ export function operate(spec: LlrpElement, tag: Tag, nowUs: number): LlrpElement
       }
     }
   });
+}
+
+function operationsOf(spec: LlrpElement): LlrpElement[] {
+  return parameterOf(spec, "AccessCommand")!.parameters.filter(({ name }) => name !== "C1G2TagSpec");
+}
+
+function isServed({ name }: LlrpElement): boolean {
+  return name !== "C1G2Kill" && name !== "C1G2BlockErase";
 }
 
 /** LLRP 1.0.1 has no words for most of what can go wrong with a Read. */

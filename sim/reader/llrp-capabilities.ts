@@ -1,9 +1,10 @@
 /** What the simulated LLRP reader says of itself. An invented device: no maker's number stands in it. */
 import { element, type LlrpElement } from "../../protocol/llrp/vocabulary.ts";
-import { CHANNELS_KHZ, POWER_HIGH_DBM, POWER_LOW_DBM } from "./transmitter.ts";
+import { CHANNEL_RULES } from "./channel-rule.ts";
+import { POWER_HIGH_DBM, POWER_LOW_DBM } from "./transmitter.ts";
 
 /** Carrier frequencies in kHz; a channel index of LLRP is counted from 1. */
-export const CHANNELS: readonly number[] = CHANNELS_KHZ.eu_lower;
+export const CHANNELS: readonly number[] = CHANNEL_RULES.eu_lower.channelsKhz;
 
 /** Steps of 1 dB; an index of LLRP is counted from 1. */
 const POWERS_DBM = Array.from({ length: POWER_HIGH_DBM - POWER_LOW_DBM + 1 }, (_, i) => POWER_LOW_DBM + i);

@@ -11,17 +11,17 @@ import {
   parameterOf,
 } from "../../protocol/llrp/vocabulary.ts";
 import { type Fault, type Reason, sentence } from "../../protocol/model/reasons.ts";
-import { Random } from "../random.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { Tag } from "../tag/tag.ts";
-import { SETTLE_US } from "./access-queue.ts";
-import { Inventory, type Sighting } from "./inventory.ts";
+import type { Identity } from "../tag/memory.ts";
+import type { Tag } from "../tag/tag.ts";
+import type { Interrogator, Sighting } from "./interrogator.ts";
 import type { Kit } from "./kit.ts";
-import { isMeantFor, operate } from "./llrp-access.ts";
+import { airOf } from "./kit-air.ts";
+import { accessesOf, isMeantFor, resultsOf } from "./llrp-access.ts";
 import { capabilities, HIGHEST_POWER_INDEX, powerOfIndex } from "./llrp-capabilities.ts";
 import { cannotRun, LlrpSpecs, Refused } from "./llrp-specs.ts";
 import { NOTHING_SELECTED, TagReports } from "./llrp-tag-report.ts";
-import { Transmitter } from "./transmitter.ts";
+import type { Transmitter } from "./transmitter.ts";
 
 export interface LlrpEndpointOptions {
   /** UTC at kit time 0, in microseconds since 1970. */
@@ -51,9 +51,9 @@ const VERSION_MESSAGES = ["GET_SUPPORTED_VERSION", "SET_PROTOCOL_VERSION"];
 
 class LlrpEndpoint implements Kit {
   readonly #options: LlrpEndpointOptions;
-  readonly #transmitter = new Transmitter();
+  readonly #transmitter: Transmitter;
   readonly #tags: readonly Tag[];
-  readonly #inventory: Inventory;
+  readonly #interrogator: Interrogator;
   readonly #roSpecs = new LlrpSpecs("ROSpec");
   readonly #accessSpecs = new LlrpSpecs("AccessSpec");
   readonly #tagReports = new TagReports();
@@ -71,9 +71,7 @@ class LlrpEndpoint implements Kit {
 
   constructor(scenario: Scenario, options: LlrpEndpointOptions) {
     this.#options = options;
-    const carrier = (nowUs: number) => this.#transmitter.carrierDbm(nowUs);
-    this.#tags = scenario.tags.map((tag) => new Tag(scenario, tag, carrier));
-    this.#inventory = new Inventory(this.#tags, this.#transmitter, new Random(scenario.seed, "rounds"));
+    ({ tags: this.#tags, transmitter: this.#transmitter, interrogator: this.#interrogator } = airOf(scenario));
     this.#stream = new LlrpStream({
       onMessage: (message) => this.#serve(message),
       onFault: (fault, origin) => this.#complain(fault, origin),
@@ -90,13 +88,13 @@ class LlrpEndpoint implements Kit {
     const endUs = Math.floor(toUs);
     for (;;) {
       const stopUs = this.#active?.endUs ?? Number.POSITIVE_INFINITY;
-      const nextUs = Math.min(this.#inventory.nextUs, this.#nextKeepaliveUs, stopUs);
+      const nextUs = Math.min(this.#interrogator.nextUs, this.#nextKeepaliveUs, stopUs);
       this.#nowUs = Math.min(nextUs, endUs);
       for (const tag of this.#tags) tag.advance(this.#nowUs);
       if (nextUs > endUs) return;
       if (nextUs === stopUs) this.#stop();
       else if (nextUs === this.#nextKeepaliveUs) this.#keepAlive();
-      else this.#round();
+      else this.#interrogator.run();
     }
   }
 
@@ -210,8 +208,16 @@ class LlrpEndpoint implements Kit {
     const timed = numberOf(stop, "ROSpecStopTriggerType") === 1;
     const endUs = timed ? this.#nowUs + numberOf(stop, "DurationTriggerValue") * 1000 : Number.POSITIVE_INFINITY;
     this.#active = { id, spec: held.spec, endUs };
-    this.#transmitter.inventory = true;
-    this.#inventory.start(this.#nowUs + SETTLE_US, { periodUs: ROUND_US, bank: 0, word: 0, count: 0 });
+    // What was carried out is the AccessSpec of then, whatever came or went while the tag was being read.
+    let meant: LlrpElement | undefined;
+    this.#interrogator.start(this.#nowUs, {
+      periodUs: ROUND_US,
+      accesses: (identity) => {
+        meant = this.#meantFor(id, identity);
+        return meant ? accessesOf(meant) : { password: 0, list: [] };
+      },
+      onSighting: (sighting) => this.#report(sighting, meant),
+    });
     this.#roSpecEvent(0, id);
     return null;
   }
@@ -219,17 +225,14 @@ class LlrpEndpoint implements Kit {
   #stop(): void {
     const { id } = this.#active!;
     this.#active = null;
-    this.#inventory.stop();
-    this.#transmitter.off();
+    this.#interrogator.clear();
     this.#flush();
     this.#roSpecEvent(1, id);
   }
 
-  #round(): void {
-    const sighting = this.#inventory.run();
-    if (!sighting) return;
+  #report(sighting: Sighting, meant: LlrpElement | undefined): void {
     const { id, spec } = this.#active!;
-    const access = this.#access(id, sighting);
+    const access = meant ? this.#executed(meant, sighting) : null;
     const reportSpec = parameterOf(spec, "ROReportSpec");
     const selector = reportSpec ? parameterOf(reportSpec, "TagReportContentSelector")! : NOTHING_SELECTED;
     const utcUs = this.#options.startUtcUs + BigInt(sighting.timeUs);
@@ -240,17 +243,17 @@ class LlrpEndpoint implements Kit {
   }
 
   /** The first AccessSpec meant for the tag, and no other. */
-  #access(roSpecId: number, { identity, timeUs }: Sighting) {
-    const meant = this.#accessSpecs.enabled().find((spec) => {
+  #meantFor(roSpecId: number, identity: Identity): LlrpElement | undefined {
+    return this.#accessSpecs.enabled().find((spec) => {
       const bound = numberOf(spec, "ROSpecID");
       return (bound === 0 || bound === roSpecId) && isMeantFor(spec, identity);
     });
-    const tag = this.#tags.find((candidate) => candidate.hasEpc(identity.epc));
-    if (!meant || !tag) return null;
+  }
+
+  #executed(meant: LlrpElement, { results }: Sighting) {
     const id = numberOf(meant, "AccessSpecID");
-    const results = operate(meant, tag, timeUs);
     this.#accessSpecs.executed(id);
-    return { id, results };
+    return { id, results: resultsOf(meant, results) };
   }
 
   #flush(): void {

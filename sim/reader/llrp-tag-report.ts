@@ -1,6 +1,6 @@
 /** TagReportData of a sighting, by the content selector in force. */
 import { element, type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
-import type { Sighting } from "./inventory.ts";
+import type { Sighting } from "./interrogator.ts";
 import { CHANNELS } from "./llrp-capabilities.ts";
 
 /** What is not asked for by a selector is not in a report. */
