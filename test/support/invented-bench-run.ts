@@ -74,7 +74,8 @@ export function inventRows(seed: number, what: Truth = truth, how: Plan = plan):
     const ambientPa = 101_140 + 35 * Math.sin(timeS / 9000);
     const kelvin = temperatureC - what.referenceC;
     const load = referencePa + loopPa + creepPa;
-    const linear = load === 0 ? 0 : (Math.sqrt(1 + 4 * what.curvaturePerPa * load) - 1) / (2 * what.curvaturePerPa);
+    const bend = 2 * what.curvaturePerPa;
+    const linear = bend === 0 ? load : (Math.sqrt(1 + 2 * bend * load) - 1) / bend;
     const difference = linear / (what.gain * (1 + what.gainPerK * kelvin));
     const sensorPa =
       ambientPa + difference - what.offsetPa + what.temperatureEffectPaPerK * kelvin + what.noisePa * random.noise();
@@ -94,7 +95,7 @@ export function inventRows(seed: number, what: Truth = truth, how: Plan = plan):
       cycle++;
       const up = how.levelsMmhg.map((mmhg) => ({ mmhg, direction: "up" }));
       const down = how.levelsMmhg.map((mmhg) => ({ mmhg, direction: "down" })).reverse();
-      for (const { mmhg, direction } of [...up, ...down.slice(how.levelsMmhg.length > 1 ? 1 : 0)]) {
+      for (const { mmhg, direction } of [...up, ...down.slice(1)]) {
         step++;
         const set = mmhg * PASCAL_PER_MMHG + (mmhg === 0 ? 0 : what.settingPa * random.noise());
         // References are written in 0.01 mmHg.

@@ -1,8 +1,8 @@
 /**
  * NIST Statistical Reference Datasets, linear regression: data and certified values (public domain, itl.nist.gov/div898/strd).
- * Norris as in the file of Debian's python3-scipy 1.10.1 (nist_linregress/Norris.dat); the others from two public copies of
- * NIST's files that agree in every digit (an Octave test of polynomial fits and a Java test of regression), F values from a
- * third. R² of NoInt1 and NoInt2 and the residual deviation of NoInt2: from memory.
+ * Norris as in the file of Debian's python3-scipy 1.10.1 (nist_linregress/Norris.dat); the others transcribed from public
+ * copies of NIST's files: a Java test of regression, and for the polynomials an Octave test beside it. R² and F values from
+ * further public tests; R² of NoInt1 and NoInt2 and the residual deviation of NoInt2 from memory.
  */
 
 export interface CertifiedSet {
