@@ -11,6 +11,7 @@ const protocolArrows = {
   "protocol/codec/": ["protocol/bytes/", "protocol/model/", "protocol/emitted/"],
   "protocol/epc/": ["protocol/bytes/", "protocol/model/"],
   "protocol/link/": ["protocol/bytes/", "protocol/model/", "protocol/codec/"],
+  "protocol/llrp/": ["protocol/bytes/", "protocol/model/"],
   "protocol/emit/": ["protocol/bytes/", "protocol/model/"],
   "protocol/emitted/": ["protocol/model/"],
 };

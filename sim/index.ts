@@ -1,4 +1,24 @@
 /** Public entry of the simulation: a reader kit with tags before it, on a byte stream. */
+export {
+  type Answer,
+  brownOutsPerMinute,
+  leastCapacitor,
+  nextE6,
+  storeCharge,
+  sustainableRate,
+  timeToFirstFrame,
+} from "./power/answers.ts";
+export { type Life, live, type Moment, type TagDesign } from "./power/life.ts";
+export { firstFrameCharge, sampleCharge } from "./power/load.ts";
+export { wattOfDbm } from "./power/rectifier.ts";
+export {
+  type BudgetContent,
+  type BudgetScenario,
+  designOf,
+  distanceOfLevel,
+  scenarioOf,
+} from "./power/scenario.ts";
+export { type Bar, tornado } from "./power/sensitivity.ts";
 export { type Kit, makeKit } from "./reader/kit.ts";
 export { type LlrpEndpointOptions, makeLlrpEndpoint } from "./reader/llrp-endpoint.ts";
 export { serveKit } from "./reader/serve.ts";
@@ -34,7 +54,7 @@ export {
 export { preferredValues, type Series } from "./rf/preferred-values.ts";
 export { eirpLimitW, type Region, type Rule, ruleOf, rules } from "./rf/regulation.ts";
 export { isTextFault } from "./rf/text-fault.ts";
-export { type TissueAt, tissueAt } from "./rf/tissue.ts";
+export { type Tissue, type TissueAt, tissueAt, tissues } from "./rf/tissue.ts";
 export { parseTouchstone } from "./rf/touchstone.ts";
 export {
   type Comparison,

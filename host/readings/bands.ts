@@ -29,12 +29,11 @@ export interface Band {
   readonly highest: BandId;
 }
 
-/** Band of a gauge pressure; null below ambient. An unknown uncertainty gives the band of the value alone. */
+/** Band of a gauge pressure; null below ambient, and without an uncertainty: nobody can say which band it lies in then. */
 export function bandOf(gaugeMmhg: number, expandedUncertaintyMmhg: number | null): Band | null {
-  if (gaugeMmhg < 0) return null;
-  const reach = expandedUncertaintyMmhg ?? 0;
-  const low = bandIndex(gaugeMmhg - reach);
-  const high = bandIndex(gaugeMmhg + reach);
+  if (gaugeMmhg < 0 || expandedUncertaintyMmhg === null) return null;
+  const low = bandIndex(gaugeMmhg - expandedUncertaintyMmhg);
+  const high = bandIndex(gaugeMmhg + expandedUncertaintyMmhg);
   const touched = bands.slice(low, high + 1).map(({ range }) => range);
   const { id, range } = bands[bandIndex(gaugeMmhg)]!;
   const boundary = touched.length > 1 ? `${touched.join("/")} boundary` : null;

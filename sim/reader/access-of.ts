@@ -1,5 +1,5 @@
 import { type DecodedRecord, rawOf } from "../../protocol/codec/record.ts";
-import type { Access } from "../tag/tag.ts";
+import type { Access } from "./singulated.ts";
 
 /** The access command of a request by its message id, or null when it names no words. Throws an Error for any other id. */
 export function accessOf(id: string, content: DecodedRecord): Access | null {

@@ -7,15 +7,16 @@ import { decodeMessage, encodeMessage, type Message } from "../../protocol/link/
 import { refuse } from "../../protocol/link/refusal.ts";
 import { type Fault, type Reason, sentence } from "../../protocol/model/reasons.ts";
 import { LINK_VERSION } from "../../protocol/spec/link.ts";
-import { Random } from "../random.ts";
 import type { Scenario } from "../scenario/scenario.ts";
-import { Tag } from "../tag/tag.ts";
+import type { Tag } from "../tag/tag.ts";
 import { fieldOf, flagBits, rawOfValue, rawOfWord } from "../tag/words.ts";
 import { accessOf } from "./access-of.ts";
-import { AccessQueue, SETTLE_US } from "./access-queue.ts";
 import { Barometer } from "./barometer.ts";
-import { Inventory, type Sighting } from "./inventory.ts";
-import { CHANNELS_KHZ, isChannelPlan, POWER_HIGH_DBM, POWER_LOW_DBM, Transmitter } from "./transmitter.ts";
+import { CHANNEL_RULES, isChannelPlan } from "./channel-rule.ts";
+import type { Accesses, Interrogator, Sighting } from "./interrogator.ts";
+import { airOf } from "./kit-air.ts";
+import type { AccessResult } from "./singulated.ts";
+import { POWER_HIGH_DBM, POWER_LOW_DBM, type Transmitter } from "./transmitter.ts";
 
 export interface Kit {
   /** Takes link bytes that arrive at the kit's present time, cut anywhere. Nothing in them makes it throw. */
@@ -34,7 +35,7 @@ export function makeKit(scenario: Scenario): Kit {
 const MAX_OUTSTANDING = 4;
 const AMBIENT_PERIOD_US = 1_000_000;
 const ENVELOPE_BYTES = 3;
-const CAPABILITIES = ["block_write", "lock", "barometer", ...Object.keys(CHANNELS_KHZ)];
+const CAPABILITIES = ["block_write", "lock", "barometer", ...Object.keys(CHANNEL_RULES)];
 
 /** Why a message is not served, and the field of its payload that is to blame. */
 class Refused {
@@ -49,11 +50,10 @@ class Refused {
 class SimulatedKit implements Kit {
   readonly #scenario: Scenario;
   readonly #deframer = new Deframer();
-  readonly #transmitter = new Transmitter();
+  readonly #transmitter: Transmitter;
   readonly #barometer: Barometer;
   readonly #tags: readonly Tag[];
-  readonly #inventory: Inventory;
-  readonly #accesses: AccessQueue;
+  readonly #interrogator: Interrogator;
   #nowUs = 0;
   #nextAmbientUs = Number.POSITIVE_INFINITY;
   /** Requests held at once, by the last hello; null before it. */
@@ -63,10 +63,7 @@ class SimulatedKit implements Kit {
   constructor(scenario: Scenario) {
     this.#scenario = scenario;
     this.#barometer = new Barometer(scenario);
-    const carrier = (nowUs: number) => this.#transmitter.carrierDbm(nowUs);
-    this.#tags = scenario.tags.map((tag) => new Tag(scenario, tag, carrier));
-    this.#inventory = new Inventory(this.#tags, this.#transmitter, new Random(scenario.seed, "rounds"));
-    this.#accesses = new AccessQueue(this.#tags, this.#transmitter);
+    ({ tags: this.#tags, transmitter: this.#transmitter, interrogator: this.#interrogator } = airOf(scenario));
   }
 
   receive(bytes: Uint8Array): void {
@@ -82,13 +79,12 @@ class SimulatedKit implements Kit {
     if (!(toUs >= this.#nowUs)) throw new RangeError(`kit time ${toUs} µs is before ${this.#nowUs} µs`);
     const endUs = Math.floor(toUs);
     for (;;) {
-      const nextUs = Math.min(this.#nextAmbientUs, this.#inventory.nextUs, this.#accesses.nextUs);
+      const nextUs = Math.min(this.#nextAmbientUs, this.#interrogator.nextUs);
       this.#nowUs = Math.min(nextUs, endUs);
       for (const tag of this.#tags) tag.advance(this.#nowUs);
       if (nextUs > endUs) return;
       if (nextUs === this.#nextAmbientUs) this.#reportAmbient();
-      else if (nextUs === this.#accesses.nextUs) this.#access();
-      else this.#inventoryStep();
+      else this.#interrogator.run();
     }
   }
 
@@ -127,8 +123,7 @@ class SimulatedKit implements Kit {
       case "start_inventory":
         return this.#startInventory(request, content);
       case "stop_inventory":
-        this.#inventory.stop();
-        this.#transmitter.inventory = false;
+        this.#interrogator.stop();
         return this.#done(request);
       case "keep_alive":
         return this.#done(request);
@@ -139,9 +134,7 @@ class SimulatedKit implements Kit {
 
   /** A new host: whatever an earlier one had under way ends. */
   #hello(request: number, content: DecodedRecord): null {
-    this.#inventory.stop();
-    this.#accesses.clear();
-    this.#transmitter.off();
+    this.#interrogator.clear();
     const outstanding = Math.min(rawOf(content, "max_outstanding"), MAX_OUTSTANDING);
     // The welcome names this kit's version, so a host of another one learns it and can ask for nothing else.
     this.#agreed = rawOf(content, "link_version") === LINK_VERSION ? outstanding : null;
@@ -173,54 +166,56 @@ class SimulatedKit implements Kit {
   }
 
   #startInventory(request: number, content: DecodedRecord): null {
-    const settings = {
-      periodUs: rawOf(content, "period") * 1000,
+    const read = {
+      kind: "read",
       bank: rawOf(content, "bank"),
       word: rawOf(content, "pointer"),
       count: rawOf(content, "word_count"),
-    };
-    const awake = this.#transmitter.carrierDbm(this.#nowUs) > Number.NEGATIVE_INFINITY;
-    this.#transmitter.inventory = true;
-    this.#inventory.start(awake ? this.#nowUs : this.#nowUs + SETTLE_US, settings);
+    } as const;
+    const wanted: Accesses = { password: 0, list: read.count === 0 ? [] : [read] };
+    this.#interrogator.start(this.#nowUs, {
+      periodUs: rawOf(content, "period") * 1000,
+      accesses: () => wanted,
+      onSighting: (sighting) => this.#reportTag(sighting, read.bank, read.word),
+    });
     return this.#done(request);
   }
 
   #takeAccess(id: string, request: number, content: DecodedRecord): Refused | null {
-    if (this.#accesses.length >= this.#agreed!) return new Refused("too-many-outstanding");
+    if (this.#interrogator.orders >= this.#agreed!) return new Refused("too-many-outstanding");
     const access = accessOf(id, content);
     // Gen2 reads a count of 0 as "to the end of the bank", which no answer of this link could be checked against.
     if (!access) return new Refused("request-refused", "word_count");
-    const order = { request, epc: content.tails.epc!, password: rawOf(content, "password"), access };
-    this.#accesses.add(this.#nowUs, order);
+    this.#interrogator.order(this.#nowUs, {
+      epc: content.tails.epc!,
+      password: rawOf(content, "password"),
+      access,
+      onDone: (result, timeUs) => this.#answerAccess(request, result, timeUs),
+    });
     return null;
   }
 
-  #access(): void {
-    const { request, timeUs, result } = this.#accesses.run();
+  #answerAccess(request: number, { result, words }: AccessResult, timeUs: number): void {
     const values = {
-      result: rawOfWord("access_answer", "result", result.result),
-      word_count: result.words.length,
+      result: rawOfWord("access_answer", "result", result),
+      word_count: words.length,
       kit_time: timeUs,
     };
-    this.#say("access_answer", request, values, { words: result.words });
+    this.#say("access_answer", request, values, { words });
   }
 
-  #inventoryStep(): void {
-    const sighting = this.#inventory.run();
-    if (sighting) this.#reportTag(sighting);
-  }
-
-  #reportTag({ timeUs, identity, rssiDbm, frequencyKhz, access, settings }: Sighting): void {
-    const words = access?.words ?? [];
+  #reportTag({ timeUs, identity, rssiDbm, frequencyKhz, results }: Sighting, bank: number, pointer: number): void {
+    const [read] = results;
+    const words = read?.words ?? [];
     const values = {
       kit_time: timeUs,
       pc: identity.pc,
       xpc: identity.xpc,
       rssi: rawOfValue("tag_report", "rssi", rssiDbm),
       frequency: frequencyKhz,
-      result: rawOfWord("tag_report", "result", access?.result ?? "not_asked"),
-      bank: settings.bank,
-      pointer: settings.word,
+      result: rawOfWord("tag_report", "result", read?.result ?? "not_asked"),
+      bank,
+      pointer,
       word_count: words.length,
       epc_words: identity.epc.length,
     };

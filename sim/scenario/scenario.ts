@@ -41,6 +41,8 @@ export interface TagScenario {
   readonly cell: CellTruth;
   readonly calibration: CalibrationRecord;
   readonly coupling: Coupling;
+  /** Nominal capacitance of the store; all else of its supply is the class tag's. */
+  readonly storeF: number;
   /** Sterilisation and reuse cycles so far. */
   readonly reuseCycles: number;
 }

@@ -56,6 +56,7 @@ const tags: readonly TagScenario[] = [
       walkingLossDb: 1.5,
       turnOnDbm: -9,
     },
+    storeF: 100e-6,
     reuseCycles: 1,
   },
   {
@@ -75,6 +76,7 @@ const tags: readonly TagScenario[] = [
       walkingLossDb: 1.5,
       turnOnDbm: -9,
     },
+    storeF: 100e-6,
     reuseCycles: 1,
   },
   {
@@ -94,6 +96,7 @@ const tags: readonly TagScenario[] = [
       walkingLossDb: 1,
       turnOnDbm: -9,
     },
+    storeF: 100e-6,
     reuseCycles: 4,
   },
   {
@@ -107,7 +110,7 @@ const tags: readonly TagScenario[] = [
     warming: { ...warming, riseK: 7 },
     cell: cell(0.86, 11.5, -151, -16),
     calibration: { ...bench, method: "bench_multi_point", expandedUncertaintyPa: 80, reuseSince: 1 },
-    // Weakly coupled: a tag that is now and then without power is the rule in service, not the exception.
+    // Weakly coupled and with a small store: a tag that is now and then without power is the rule, not the exception.
     coupling: {
       gainDb: -37.2,
       fading: [
@@ -117,6 +120,7 @@ const tags: readonly TagScenario[] = [
       walkingLossDb: 1,
       turnOnDbm: -8,
     },
+    storeF: 22e-6,
     reuseCycles: 11,
   },
 ];
@@ -156,6 +160,7 @@ export const trainingLegOutside: Scenario = {
       cell: cell(0.92, 5.5, 77, 9),
       calibration: { ...bench, expandedUncertaintyPa: 40 },
       coupling: { gainDb: -27, fading: [], walkingLossDb: 0, turnOnDbm: -9 },
+      storeF: 100e-6,
       reuseCycles: 0,
     },
   ],

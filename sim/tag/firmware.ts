@@ -1,4 +1,5 @@
 /** The seam between a tag's hardware and the program on its microcontroller. */
+import type { BridgeSide } from "./arbitration.ts";
 import type { Sensor } from "./sensor.ts";
 
 /** Non-volatile memory by words: the USER bank. One write is one word, so that power can be cut between any two. */
@@ -21,10 +22,12 @@ export interface Board {
  * A program on the microcontroller. Every call does what is due at kit time `nowUs` and returns the time of the next
  * call; between calls it sleeps. While power is away it is not called at all.
  */
-export interface Firmware {
+export interface Firmware extends BridgeSide {
   /** Power came from nothing: RAM is lost, memory is as it was left. */
   coldStart(nowUs: number): number;
   wake(nowUs: number): number;
+  /** What the microcontroller and all it feeds draw from `nowUs` on, and until when it stays so. */
+  draw(nowUs: number): { readonly currentA: number; readonly untilUs: number };
   /** Power is gone at this moment, whatever was under way. */
   powerLost(nowUs: number): void;
 }

@@ -8,6 +8,7 @@ import { areaOf, type Locks, locksInService } from "./locks.ts";
 export type Refusal = "tag_memory_overrun" | "tag_memory_locked" | "tag_error";
 
 const EPC_BANK = 1;
+const USER_BANK = 3;
 const PC_WORD = 1;
 const EPC_WORDS = 6;
 const XPC_WORD = 33;
@@ -15,6 +16,9 @@ const XPC_WORD = 33;
 const PC_INDICATORS = 0x0600;
 /** Words of bank 01 that the tag computes: StoredCRC and XPC_W1. */
 const COMPUTED = [0, XPC_WORD];
+
+/** Words of a block of BlockPermalock: the chip's own choice, so this invented chip's. */
+export const BLOCK_WORDS = 8;
 
 /** What the tag sends when it is inventoried. */
 export interface Identity {
@@ -27,6 +31,8 @@ export class TagMemory {
   readonly #banks: readonly Uint16Array[];
   readonly #present: readonly Uint8Array[];
   readonly locks: Locks;
+  /** Blocks of the USER bank that a BlockPermalock has closed for good. */
+  readonly permalockedBlocks = new Set<number>();
 
   constructor() {
     this.#banks = layout.banks.map(({ words }) => new Uint16Array(words));
@@ -45,20 +51,33 @@ export class TagMemory {
     return Array.from(this.#banks[bank]!.subarray(word, word + count));
   }
 
-  /** Writes all the words or none; null when done. */
-  write(bank: number, word: number, words: readonly number[], secured: boolean): Refusal | null {
+  /** Why a reader may not write these words; null when it may. `secured` as for a read. */
+  refusal(bank: number, word: number, words: readonly number[], secured: boolean): Refusal | null {
     if (!this.#exists(bank, word, words.length)) return "tag_memory_overrun";
     for (let i = word; i < word + words.length; i++) {
       const computed = bank === EPC_BANK && COMPUTED.includes(i);
-      if (computed || !this.locks.allows(areaOf(bank, i), secured)) return "tag_memory_locked";
+      const permalocked = bank === USER_BANK && this.permalockedBlocks.has(Math.floor(i / BLOCK_WORDS));
+      if (computed || permalocked || !this.locks.allows(areaOf(bank, i), secured)) return "tag_memory_locked";
       if (bank === EPC_BANK && i === PC_WORD && words[i - word]! >> 11 > EPC_WORDS) return "tag_memory_overrun";
     }
-    const indicators = this.peek(EPC_BANK, PC_WORD) & PC_INDICATORS;
-    this.poke(bank, word, words);
-    // The tag computes them, whatever a reader writes there.
-    const pc = this.peek(EPC_BANK, PC_WORD) & ~PC_INDICATORS;
-    this.poke(EPC_BANK, PC_WORD, [pc | indicators]);
     return null;
+  }
+
+  /** A word that a reader may write reaches its cell. */
+  store(bank: number, word: number, value: number): void {
+    const isPc = bank === EPC_BANK && word === PC_WORD;
+    // The tag computes the indicators, whatever a reader writes there.
+    this.poke(bank, word, [isPc ? (value & ~PC_INDICATORS) | (this.peek(bank, word) & PC_INDICATORS) : value]);
+  }
+
+  /** Words from `word` to the end of what a Read with a count of 0 brings: of the EPC, of a region, of the bank. */
+  wordsToEnd(bank: number, word: number): number {
+    const present = this.#present[bank]!;
+    const epcEnd = 2 + this.identity().epc.length;
+    if (bank === EPC_BANK && word < epcEnd) return epcEnd - word;
+    let end = word;
+    while (present[end]) end++;
+    return end - word;
   }
 
   /** A word as the chip itself sees it, past every lock. */
@@ -71,8 +90,12 @@ export class TagMemory {
     this.#banks[bank]!.set(words, word);
   }
 
+  get killPassword(): number {
+    return this.peek(0, 0) * 65_536 + this.peek(0, 1);
+  }
+
   get accessPassword(): number {
-    return (this.peek(0, 2) * 65_536 + this.peek(0, 3)) >>> 0;
+    return this.peek(0, 2) * 65_536 + this.peek(0, 3);
   }
 
   identity(): Identity {

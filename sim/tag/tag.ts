@@ -1,48 +1,40 @@
 /** One tag: memory, sensor, supply and firmware, moved along by kit time. */
 import { checksumOf } from "../../protocol/codec/decode.ts";
 import { WasmFirmware } from "../firmware/wasm-firmware.ts";
+import { classTag } from "../power/class-tag.ts";
 import { Random } from "../random.ts";
 import type { Scenario, TagScenario } from "../scenario/scenario.ts";
+import type { Answer } from "./answer.ts";
+import { claimForAir } from "./arbitration.ts";
+import { Chip, type Heard } from "./chip.ts";
 import { couplingDb } from "./coupling.ts";
 import { commissionedMemory } from "./factory.ts";
 import type { Board, Firmware } from "./firmware.ts";
-import type { Identity, Refusal, TagMemory } from "./memory.ts";
+import type { TagMemory } from "./memory.ts";
 import { CellSensor } from "./sensor.ts";
-import { type Supply, type SupplyState, ThresholdSupply } from "./supply.ts";
+import { TagSupply } from "./supply.ts";
 import { flagBits, toBytes } from "./words.ts";
 
 /** Conducted power of the kit in dBm at kit time `nowUs`; -Infinity while the carrier is off. */
 export type Carrier = (nowUs: number) => number;
 
-/** Result of an access, by the names of the link's list. */
-export type AccessResult =
-  | { readonly result: "done"; readonly words: readonly number[] }
-  | {
-      readonly result: Refusal | "tag_lost" | "tag_power_insufficient" | "password_wrong";
-      readonly words: readonly [];
-    };
+/** A command on the air. */
+export type Transmission = Omit<Heard, "canWrite">;
 
-/** One access command as the kit's request has it. */
-export type Access =
-  | { readonly kind: "read"; readonly bank: number; readonly word: number; readonly count: number }
-  | {
-      readonly kind: "write" | "block_write";
-      readonly bank: number;
-      readonly word: number;
-      readonly words: readonly number[];
-    }
-  | { readonly kind: "lock"; readonly mask: number; readonly action: number };
-
-/** Power is looked at this often. */
+/** The field is followed in steps of this length; everything else on the supply happens when it does. */
 const STEP_US = 10_000;
-/** Margin in dB at which half the replies arrive, and how fast that changes with the margin. */
-const HALF_REPLIES_DB = -0.5;
-const REPLIES_SLOPE_DB = 0.7;
+/** Margin in dB at which half the commands are understood, and how fast that changes with the margin. */
+const HALF_HEARD_DB = -0.5;
+const HEARD_SLOPE_DB = 0.7;
 /** A write takes more power than a reply. */
 const WRITE_MARGIN_DB = 1.5;
 /** Loss from the chip's incident to its reflected power: half of it matched, the rest in the antenna. */
 const BACKSCATTER_LOSS_DB = 8;
 const RSSI_NOISE_DB = 0.4;
+/** What the last reading, a moment before the story begins, has left in every tag's store: just too little to run. */
+const LEFT_V = 2.35;
+/** What is drawn while the supervisor keeps the load off. */
+const NOTHING = { currentA: 0, untilUs: Number.POSITIVE_INFINITY };
 const USER = 3;
 const EPC = 1;
 const XPC_WORD = 33;
@@ -53,10 +45,12 @@ export class Tag {
   readonly #tag: TagScenario;
   readonly #carrier: Carrier;
   readonly #memory: TagMemory;
-  readonly #supply: Supply;
+  readonly #supply: TagSupply;
   readonly #firmware: Firmware;
   readonly #random: Random;
-  #state: SupplyState = "off";
+  readonly #chip: Chip;
+  #fadeDb = 0;
+  #nowUs = 0;
   #nextStepUs = 0;
   #wakeUs = Number.POSITIVE_INFINITY;
 
@@ -65,24 +59,33 @@ export class Tag {
     this.#tag = tag;
     this.#carrier = carrier;
     this.#memory = commissionedMemory(tag);
-    this.#supply = new ThresholdSupply(tag.coupling.turnOnDbm);
+    this.#supply = new TagSupply({ ...classTag, startV: LEFT_V }, tag.storeF);
     this.#firmware = new WasmFirmware(this.#board(new CellSensor(scenario, tag)));
     this.#random = new Random(scenario.seed, `air ${tag.epc}`);
+    const claim = (nowUs: number, forUs: number) => claimForAir(this.#firmware, Math.ceil(nowUs), forUs);
+    this.#chip = new Chip(this.#memory, new Random(scenario.seed, `slots ${tag.epc}`), claim);
   }
 
   /** Lives on to kit time `toUs`, included. */
   advance(toUs: number): void {
     for (;;) {
-      const nextUs = Math.min(this.#nextStepUs, this.#wakeUs);
+      const draw = this.#supply.on ? this.#firmware.draw(this.#nowUs) : NOTHING;
+      const nextUs = Math.min(this.#nextStepUs, this.#wakeUs, draw.untilUs);
       if (nextUs > toUs) return;
-      if (nextUs === this.#nextStepUs) this.#stepSupply(nextUs);
-      else this.#wakeUs = this.#firmware.wake(nextUs);
+      const before = this.#supply.on;
+      this.#nowUs = this.#supply.runTo(nextUs, draw.currentA);
+      if (this.#supply.on !== before) this.#switched(this.#nowUs);
+      else if (nextUs === this.#nextStepUs) this.#followField(nextUs);
+      else if (nextUs === this.#wakeUs) this.#wakeUs = this.#firmware.wake(nextUs);
     }
   }
 
-  /** What an inventory round brings back at `nowUs`, or null when the tag does not answer. */
-  inventory(nowUs: number): Identity | null {
-    return this.#replies(nowUs) ? this.#memory.identity() : null;
+  /** What the tag does about a command, if it reaches the chip at all. */
+  hear(transmission: Transmission): Answer | null {
+    // The chip is fed from the same store as its microcontroller, and needs the field to understand and to answer.
+    const marginDb = this.#marginDb(transmission.endUs);
+    if (!this.#supply.on || marginDb + this.#fadeDb < HALF_HEARD_DB) return null;
+    return this.#chip.hear({ ...transmission, canWrite: marginDb >= WRITE_MARGIN_DB });
   }
 
   /** Strength of the reply at the kit in dBm. */
@@ -92,60 +95,34 @@ export class Tag {
     return this.#carrier(nowUs) + 2 * gainDb - BACKSCATTER_LOSS_DB + RSSI_NOISE_DB * this.#random.noise();
   }
 
-  /** Whether an access by EPC is meant for this tag. */
-  hasEpc(words: readonly number[]): boolean {
-    const { epc } = this.#memory.identity();
-    return epc.length === words.length && epc.every((word, index) => word === words[index]);
-  }
-
-  /** One access at `nowUs`. `password` 0: none is given. */
-  access(nowUs: number, access: Access, password: number): AccessResult {
-    if (!this.#replies(nowUs)) return refused("tag_lost");
-    const needed = this.#memory.accessPassword;
-    if (password !== 0 && password !== needed) return refused("password_wrong");
-    const secured = password === needed;
-    if (access.kind === "read") {
-      const words = this.#memory.read(access.bank, access.word, access.count, secured);
-      return typeof words === "string" ? refused(words) : { result: "done", words };
-    }
-    if (this.#marginDb(nowUs) < WRITE_MARGIN_DB) return refused("tag_power_insufficient");
-    if (access.kind === "lock") {
-      // Lock is a command of the secured state only.
-      if (!secured) return refused("tag_error");
-      return this.#memory.locks.apply(access.mask, access.action) ? done : refused("tag_memory_locked");
-    }
-    const refusal = this.#memory.write(access.bank, access.word, access.words, secured);
-    return refusal ? refused(refusal) : done;
-  }
-
-  #stepSupply(nowUs: number): void {
+  #followField(nowUs: number): void {
     this.#nextStepUs += STEP_US;
-    const before = this.#state;
+    // Small-scale fading: the same for every command of a step, anew in the next. Its spread is the logistic distribution's.
+    const share = (this.#random.integer() + 0.5) / 2 ** 32;
+    this.#fadeDb = HEARD_SLOPE_DB * Math.log(share / (1 - share));
     const carrierDbm = this.#carrier(nowUs);
-    const chipDbm =
+    this.#supply.setLevel(
       carrierDbm === Number.NEGATIVE_INFINITY
         ? carrierDbm
-        : carrierDbm + couplingDb(this.#tag.coupling, this.#scenario.phases, nowUs);
-    this.#state = this.#supply.step(nowUs, chipDbm);
-    if (this.#state === before) return;
-    if (this.#state === "off") {
-      this.#firmware.powerLost(nowUs);
-      this.#wakeUs = Number.POSITIVE_INFINITY;
-    } else if (before === "off") {
+        : carrierDbm + couplingDb(this.#tag.coupling, this.#scenario.phases, nowUs),
+    );
+  }
+
+  #switched(nowUs: number): void {
+    if (this.#supply.on) {
       this.#computeStoredCrc();
-      this.#wakeUs = this.#firmware.coldStart(nowUs);
+      this.#chip.powerUp(nowUs);
+      this.#wakeUs = this.#firmware.coldStart(nowUs + classTag.load.processor.bootS * 1e6);
+    } else {
+      this.#firmware.powerLost(nowUs);
+      this.#chip.powerDown(nowUs);
+      this.#wakeUs = Number.POSITIVE_INFINITY;
     }
   }
 
   #marginDb(nowUs: number): number {
     const { coupling } = this.#tag;
     return this.#carrier(nowUs) + couplingDb(coupling, this.#scenario.phases, nowUs) - coupling.turnOnDbm;
-  }
-
-  #replies(nowUs: number): boolean {
-    if (this.#state !== "on") return false;
-    const chance = 1 / (1 + Math.exp((HALF_REPLIES_DB - this.#marginDb(nowUs)) / REPLIES_SLOPE_DB));
-    return this.#random.fraction() < chance;
   }
 
   /** Gen2: the tag computes StoredCRC at power-up, over the PC word and as many EPC words as it says. */
@@ -171,10 +148,4 @@ export class Tag {
       },
     };
   }
-}
-
-const done: AccessResult = { result: "done", words: [] };
-
-function refused(result: Exclude<AccessResult["result"], "done">): AccessResult {
-  return { result, words: [] };
 }

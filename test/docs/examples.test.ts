@@ -1,16 +1,12 @@
 /** Every example in the documents is run as it stands, and prints what the document says. */
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
 import { makeDesk } from "./desk.ts";
+import { documents } from "./documents.ts";
 import { type Example, examplesOf, fits, shapeOf } from "./examples.ts";
 
 const root = resolve(import.meta.dirname, "../..");
-const documents = ["README.md", "DEVELOPERS.md", "vectors/README.md", "vectors/captures/README.md"].concat(
-  readdirSync(join(root, "protocol"))
-    .filter((name) => name.endsWith(".md"))
-    .map((name) => `protocol/${name}`),
-);
 const examples = documents.flatMap((file) => examplesOf(file, readFileSync(join(root, file), "utf8")));
 const desk = makeDesk();
 

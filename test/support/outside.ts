@@ -3,7 +3,7 @@ import { spawnSync } from "node:child_process";
 import { describe, expect, it } from "vitest";
 
 function isInstalled(program: string): boolean {
-  return spawnSync(program, ["-V"], { stdio: "ignore" }).error === undefined;
+  return spawnSync("which", [program], { stdio: "ignore" }).status === 0;
 }
 
 /**

@@ -25,6 +25,8 @@ FILES = {
     "slices.json": "slices",
     "link-frames.json": "link_frames",
     "link-messages.json": "link_messages",
+    "air.json": "air",
+    "llrp.json": "llrp",
     "readings.json": "readings",
     "fingerprint.json": "fingerprint",
 }

@@ -1,16 +1,16 @@
 /** `plyframe decode`: readings from a capture. */
 import { createReadStream, statSync } from "node:fs";
 import { layout, type Reason } from "../../../protocol/index.ts";
-import { CaptureReader } from "../../capture/capture-reader.ts";
-import type { CaptureItem } from "../../capture/item.ts";
+import { PacketFileError } from "../../capture/packet-file.ts";
 import { readingJson } from "../../readings/reading-json.ts";
 import { ReadingStream } from "../../readings/reading-stream.ts";
-import { ambientSource } from "../ambient-option.ts";
+import { ambientSource, NO_BAROMETER } from "../ambient-option.ts";
 import { CommandError, EXIT, systemSentence } from "../exit.ts";
 import { openSink } from "../file-sink.ts";
 import { introduction } from "../introduction.ts";
 import { Progress } from "../progress.ts";
 import { outcomeLine } from "../reading-text.ts";
+import { type DecodeItem, openRecording, type Recording } from "../recording.ts";
 import { type Sites, siteMap } from "../sites.ts";
 import { countsSentence, Tally } from "../tally.ts";
 import { note, outputGone, say, sayJson } from "../terminal.ts";
@@ -38,7 +38,8 @@ export async function decode(file: string, options: DecodeOptions): Promise<void
   const name = file === "-" ? "standard input" : file;
   const source = file === "-" ? process.stdin : openFile(file, options.rejects);
   const rejects = options.rejects === undefined ? null : await openSink(options.rejects, "the file of rejects is");
-  const capture = new CaptureReader(source, name, layout);
+  const recording = await openRecording(source, file, name);
+  if (recording.isLlrp && ambient.kind === "kit_barometer") note(NO_BAROMETER);
   const progress = new Progress(file === "-" ? null : statSync(file).size);
   const tally = new Tally();
   // A file may hold several captures, one after the other, each with its own header.
@@ -46,13 +47,17 @@ export async function decode(file: string, options: DecodeOptions): Promise<void
   let rejected = 0;
 
   if (!options.json) for (const line of introduction()) note(line);
+  let kept: Uint8Array | null = null;
   const reject = (raw: Uint8Array, sentences: readonly string[]) => {
     rejected++;
     for (const sentence of sentences) progress.note(`plyframe: ${sentence}`);
-    rejects?.write(raw);
+    // Reports of one message come with the same bytes.
+    if (raw !== kept) rejects?.write(raw);
+    kept = raw;
   };
-  const take = (item: CaptureItem) => {
-    if ("header" in item) sessions.push(new ReadingStream(layout, item.header, ambient));
+  const take = (item: DecodeItem) => {
+    if ("session" in item) sessions.push(new ReadingStream(layout, item.session, ambient));
+    else if ("header" in item) sessions.push(new ReadingStream(layout, item.header, ambient));
     else if ("notice" in item) progress.note(`plyframe: ${item.notice.sentence}`);
     else if ("reject" in item) {
       reject(item.reject.raw, item.reject.becauseOf === null ? [item.reject.sentence] : []);
@@ -62,7 +67,7 @@ export async function decode(file: string, options: DecodeOptions): Promise<void
       for (const outcome of sessions.at(-1)!.push(item.report)) {
         tally.add(outcome);
         if (outcome.kind === "unread") {
-          if (!ON_THE_AIR.includes(outcome.reason)) faults.push(`${name}:${item.place.line}: ${outcome.sentence}`);
+          if (!ON_THE_AIR.includes(outcome.reason)) faults.push(`${recording.where(item)}: ${outcome.sentence}`);
         } else if (options.json) sayJson(readingJson(outcome));
         else say(outcomeLine(outcome, sites));
       }
@@ -70,21 +75,20 @@ export async function decode(file: string, options: DecodeOptions): Promise<void
     }
   };
   try {
-    for await (const item of capture) {
+    for await (const item of recording.items) {
       take(item);
-      progress.bytes(capture.counts.bytes);
+      progress.bytes(recording.bytes());
       await rejects?.drained();
       if (outputGone()) return;
     }
   } catch (error) {
-    throw new CommandError(EXIT.device, systemSentence(name, error));
+    throw new CommandError(EXIT.device, error instanceof PacketFileError ? error.message : systemSentence(name, error));
   } finally {
     progress.end();
     await rejects?.close();
   }
-  summary(capture, sessions, tally, rejected, options, sites);
-  const empty = capture.counts.noticed["file-empty"] ?? 0;
-  if (rejected > 0 || empty > 0) process.exitCode ??= EXIT.rejected;
+  summary(recording, sessions, tally, rejected, options, sites);
+  if (rejected > 0 || recording.isEmpty()) process.exitCode ??= EXIT.rejected;
 }
 
 function openFile(file: string, rejects: string | undefined) {
@@ -103,7 +107,7 @@ function openFile(file: string, rejects: string | undefined) {
 }
 
 function summary(
-  { counts }: CaptureReader,
+  recording: Recording,
   sessions: readonly ReadingStream[],
   tally: Tally,
   rejected: number,
@@ -111,11 +115,7 @@ function summary(
   sites: Sites,
 ): void {
   if (!options.json) for (const line of tally.lines(sites)) note(line);
-  const { lines, headers, read, ambient, blank } = counts;
-  const unreadable = Object.values(counts.rejected).reduce((sum, count) => sum + count, 0);
-  note(
-    `${lines} lines: ${headers} header, ${read} read, ${ambient} ambient, ${blank} blank, ${unreadable} unreadable.`,
-  );
+  note(recording.summary());
   note(countsSentence(sessions.map((session) => session.counts)));
   if (rejected === 0) return;
   const kept = options.rejects === undefined ? "--rejects FILE keeps them" : `they are kept in ${options.rejects}`;

@@ -47,6 +47,7 @@ export async function demo(options: DemoOptions): Promise<void> {
     },
     linkLog: null,
     forS: STORY_S,
+    retryS: 0,
     onReady: () => {
       tell(`${scenario.title}. Every number is simulated.`);
       for (const line of introduction()) tell(line);
@@ -62,7 +63,7 @@ export async function demo(options: DemoOptions): Promise<void> {
   });
   tell("");
   for (const line of tally.lines(sites)) tell(line);
-  tell(countsSentence([result.counts]));
+  tell(countsSentence(result.counts));
   tell(`The capture is in ${options.capture}; the same readings again: plyframe decode ${options.capture}`);
   if (result.lost !== null) {
     note(`plyframe: ${result.lost}`);

@@ -9,6 +9,7 @@ import { CommandError, EXIT } from "../exit.ts";
 import { introduction } from "../introduction.ts";
 import { llrpPort } from "../llrp-address.ts";
 import { numberOption } from "../number-option.ts";
+import { presenceLine } from "../presence.ts";
 import { outcomeLine } from "../reading-text.ts";
 import { runSession } from "../session.ts";
 import { siteMap } from "../sites.ts";
@@ -20,6 +21,7 @@ export interface ReadOptions {
   readonly llrp?: string;
   readonly for?: string;
   readonly period: string;
+  readonly retry: string;
   readonly power?: string;
   readonly plan?: ChannelPlan;
   readonly ambient: string;
@@ -45,6 +47,7 @@ export async function read(options: ReadOptions): Promise<void> {
     capture: options.capture === undefined ? null : { file: options.capture },
     linkLog: options.linkLog ?? null,
     forS: options.for === undefined ? null : numberOption("--for", options.for, 0.1, 1e7),
+    retryS: numberOption("--retry", options.retry, 0, 1e6),
     onReady: () => {
       if (!options.json) for (const line of introduction()) note(line);
     },
@@ -57,8 +60,11 @@ export async function read(options: ReadOptions): Promise<void> {
       else if (outcome.kind === "reading") board.add(outcome);
     },
   });
-  if (!options.json) for (const line of tally.lines(sites)) note(line);
-  note(countsSentence([result.counts]));
+  if (!options.json) {
+    for (const line of tally.lines(sites)) note(line);
+    for (const tag of result.presence) note(presenceLine(tag, sites));
+  }
+  note(countsSentence(result.counts));
   if (result.faults > 0)
     note(`${result.faults} damaged stretches on the line, ${result.discardedBytes} bytes of them discarded`);
   if (options.capture !== undefined) note(`capture: ${options.capture}`);

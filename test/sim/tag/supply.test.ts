@@ -1,85 +1,54 @@
 import { describe, expect, it } from "vitest";
-import { type SupplyState, ThresholdSupply } from "../../../sim/tag/supply.ts";
+import { TagSupply } from "../../../sim/tag/supply.ts";
+import { design } from "../power/design.ts";
 
-const TURN_ON = -9;
-const MS = 1000;
+// Half of what comes in reaches the store of 100 uF: at 0 dBm half a milliwatt, above 0.6 V.
+const S = 1e6;
+const supply = () => new TagSupply(design, 100e-6);
 
-/** States at each step of 10 ms for a list of powers in dBm held for some milliseconds. */
-function run(parts: readonly (readonly [dBm: number, ms: number])[]): {
-  states: SupplyState[];
-  supply: ThresholdSupply;
-} {
-  const supply = new ThresholdSupply(TURN_ON);
-  const states: SupplyState[] = [];
-  let nowUs = 0;
-  for (const [dBm, ms] of parts) {
-    for (let i = 0; i < ms / 10; i++, nowUs += 10 * MS) states.push(supply.step(nowUs, dBm));
-  }
-  return { states, supply };
+/** Runs until the supervisor switches or the time is over. */
+function until(tag: TagSupply, toUs: number, loadA: number): number {
+  return tag.runTo(toUs, loadA);
 }
 
-describe("ThresholdSupply", () => {
-  it("starts only after the field has been strong enough without a break", () => {
-    expect(run([[-9.01, 1000]]).states).not.toContain("on");
-    const { states } = run([[-9, 100]]);
-    expect(states[0]).toBe("off");
-    expect(states.at(-1)).toBe("on");
-    expect(
-      run([
-        [-9, 30],
-        [-10, 10],
-        [-9, 30],
-      ]).states,
-    ).not.toContain("on");
+describe("a tag's supply", () => {
+  it("starts when the store is full, to the microsecond", () => {
+    const tag = supply();
+    tag.setLevel(0);
+    // ½·C·V²: 18 uJ to 0.6 V at 0.15 mW, then 270 uJ to 2.4 V at 0.5 mW; leaks and series resistance take about a percent.
+    const atUs = until(tag, 10 * S, 0);
+    expect(tag.on).toBe(true);
+    expect(Number.isInteger(atUs)).toBe(true);
+    expect(atUs).toBeGreaterThan(0.66 * S);
+    expect(atUs).toBeLessThan(0.67 * S);
   });
 
-  it("rides through a small dip, holds RAM through a short one and loses it in a long one", () => {
-    expect(
-      run([
-        [-5, 100],
-        [-9.9, 500],
-      ]).states.at(-1),
-    ).toBe("on");
-    expect(
-      run([
-        [-5, 100],
-        [-10.1, 250],
-      ]).states.at(-1),
-    ).toBe("held");
-    expect(
-      run([
-        [-5, 100],
-        [-10.1, 250],
-        [-9, 10],
-      ]).states.at(-1),
-    ).toBe("on");
-    expect(
-      run([
-        [-5, 100],
-        [-10.1, 400],
-      ]).states.at(-1),
-    ).toBe("off");
-    expect(
-      run([
-        [-5, 100],
-        [-10.1, 400],
-        [-9, 10],
-      ]).states.at(-1),
-    ).toBe("off");
+  it("does not start on a field that is too weak, however long", () => {
+    const tag = supply();
+    tag.setLevel(-25);
+    expect(until(tag, 3600 * S, 0)).toBe(3600 * S);
+    expect(tag.on).toBe(false);
   });
 
-  it("loses power when the carrier goes", () => {
-    const { states, supply } = run([
-      [0, 100],
-      [Number.NEGATIVE_INFINITY, 400],
-    ]);
-    expect(states.at(-1)).toBe("off");
-    expect(supply.volts).toBe(0);
+  it("carries the load on without a field until the store is used up, and then no further", () => {
+    const tag = supply();
+    tag.setLevel(0);
+    const onUs = until(tag, 10 * S, 0);
+    tag.setLevel(Number.NEGATIVE_INFINITY);
+    // 100 uF from 2.4 V to 1.7 V at 100 uA: 0.7 s; quiescent currents make it a percent less.
+    const lastedUs = until(tag, 60 * S, 100e-6) - onUs;
+    expect(tag.on).toBe(false);
+    expect(lastedUs).toBeGreaterThan(0.68 * S);
+    expect(lastedUs).toBeLessThan(0.7 * S);
   });
 
-  it("gives more volts for more power, up to the regulator's end", () => {
-    const volts = (dBm: number) => run([[dBm, 10]]).supply.volts;
-    expect(volts(-9)).toBeLessThan(volts(-5));
-    expect(volts(20)).toBe(volts(30));
+  it("shows the processor the store's voltage, and the clamp as the most of it", () => {
+    const tag = supply();
+    expect(tag.volts).toBe(0);
+    tag.setLevel(10);
+    until(tag, 1 * S, 0);
+    tag.runTo(10 * S, 1e-6);
+    expect(tag.volts).toBeGreaterThan(3.29);
+    expect(tag.volts).toBeLessThan(3.31);
   });
 });
