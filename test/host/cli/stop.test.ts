@@ -38,7 +38,7 @@ describe("a session that is stopped", () => {
       terminal.child.stdin.write("\u0003");
       const { stdout } = await terminal.ended;
       expect(stdout).toMatch(/status 0\s*$/);
-      expect(stdout).not.toContain("lost");
+      expect(stdout).not.toContain("lost exec:");
       expect((await plyframe(["decode", join(folder, "leg.jsonl")])).status).toBe(0);
     });
   });
