@@ -140,6 +140,11 @@ program
   )
   .argument("[scenario]", 'scenario file in JSON (vectors/schema/budget.schema.json), or "-"; left out: the defaults')
   .option(
+    "--match <scenario>",
+    'take the level at the chip from a match scenario; "default" for the one match runs alone',
+  )
+  .option("--dressing <state>", "dry or wet, with --match", "dry")
+  .option(
     "--voltage-plot <file>",
     "voltage of the store over time with the firmware's states under it, as .svg or .png",
   )
@@ -149,7 +154,7 @@ program
   .option("--json", "one JSON line on stdout")
   .addHelpText(
     "after",
-    `\nExamples:\n  $ plyframe budget\n  $ plyframe budget --voltage-plot store.png --rate-plot rate.svg\n  $ printf '{"store": {"capacitance_uf": 10}}' | plyframe budget --json -\n${STATUSES}`,
+    `\nExamples:\n  $ plyframe budget\n  $ plyframe budget --match default --dressing wet\n  $ plyframe budget --voltage-plot store.png --rate-plot rate.svg\n  $ printf '{"store": {"capacitance_uf": 10}}' | plyframe budget --json -\n${STATUSES}`,
   )
   .action(async (file, options) => (await import("./commands/budget.ts")).budget(file, options));
 

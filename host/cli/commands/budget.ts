@@ -3,11 +3,14 @@ import { type BudgetContent, type BudgetScenario, scenarioOf } from "../../../si
 import { CommandError, EXIT } from "../exit.ts";
 import { type BudgetResult, solveBudget } from "../power/budget-result.ts";
 import { budgetLines } from "../power/budget-text.ts";
+import { linkedTo } from "../power/linked-content.ts";
 import { readRectifierFile } from "../power/rectifier-file.ts";
 import { readScenario, type ScenarioFile } from "../scenario-file.ts";
 import { say, sayJson } from "../terminal.ts";
 
 export interface BudgetOptions {
+  readonly match?: string;
+  readonly dressing: string;
   readonly voltagePlot?: string;
   readonly ratePlot?: string;
   readonly tornadoPlot?: string;
@@ -21,7 +24,8 @@ type Content = BudgetContent & { readonly rectifier?: { readonly file?: string }
 const TORNADOS = ["first-frame", "rate", "capacitor", "losses"];
 
 export async function budget(file: string | undefined, options: BudgetOptions): Promise<void> {
-  const read = readScenario<Content>(file, "budget.schema.json");
+  const own = readScenario<Content>(file, "budget.schema.json");
+  const read = options.match === undefined ? own : linkedTo(own, options.match, options.dressing);
   const scenario = judged(read);
   const drawn = TORNADOS.indexOf(options.of ?? "rate");
   if (drawn < 0) throw new CommandError(EXIT.usage, `--of ${options.of}: there are ${TORNADOS.join(", ")}`);
