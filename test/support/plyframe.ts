@@ -17,7 +17,6 @@ export interface Ended {
 export interface RunOptions {
   readonly input?: string | Uint8Array;
   readonly cwd?: string;
-  readonly uid?: number;
   /** In a process group of its own, so that `stop` reaches what a shell started. */
   readonly group?: boolean;
   readonly env?: { readonly [name: string]: string };
@@ -38,7 +37,6 @@ export function startProgram(command: string, words: readonly string[], options:
     cwd: options.cwd,
     detached: options.group === true,
     env: { ...process.env, ...options.env },
-    ...(options.uid !== undefined && { uid: options.uid }),
   });
   let stdout = "";
   let stderr = "";

@@ -1,10 +1,18 @@
 /** Files that cannot be read or written. */
-import { chmodSync, existsSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { complaints, execKit, LEG, legLines, plyframe, testFolder } from "../../support/plyframe.ts";
-
-const NOBODY = 65_534;
+import { needs } from "../../support/outside.ts";
+import {
+  complaints,
+  execKit,
+  LEG,
+  legLines,
+  PROGRAM,
+  plyframe,
+  startProgram,
+  testFolder,
+} from "../../support/plyframe.ts";
 
 describe("a capture file", () => {
   it("that does not exist", async () => {
@@ -20,16 +28,18 @@ describe("a capture file", () => {
     expect(ended.status).toBe(3);
   });
 
-  it("that may not be read", async () => {
-    const folder = testFolder();
-    chmodSync(folder, 0o755);
-    const file = join(folder, "secret.jsonl");
-    writeFileSync(file, legLines.join("\n"), { mode: 0 });
-    // Nothing keeps the superuser from reading, so the program runs as somebody else then.
-    const uid = process.getuid?.() === 0 ? { uid: NOBODY } : {};
-    const ended = await plyframe(["decode", file], uid);
-    expect(complaints(ended)).toEqual([`plyframe: ${file}: permission denied`]);
-    expect(ended.status).toBe(3);
+  const superuser = process.getuid?.() === 0;
+  needs(superuser ? "setpriv" : "sh", () => {
+    it("that may not be read", async () => {
+      const file = join(testFolder(), "secret.jsonl");
+      writeFileSync(file, legLines.join("\n"), { mode: 0 });
+      // Nothing keeps the superuser from reading until it gives up the two capabilities that say so.
+      const humbled = ["setpriv", "--bounding-set", "-dac_override,-dac_read_search"];
+      const [command, ...words] = [...(superuser ? humbled : []), process.execPath, PROGRAM, "decode", file];
+      const ended = await startProgram(command!, words, { input: "" }).ended;
+      expect(complaints(ended)).toEqual([`plyframe: ${file}: permission denied`]);
+      expect(ended.status).toBe(3);
+    });
   });
 
   it("that is empty", async () => {
