@@ -43,7 +43,7 @@ module.exports = {
       severity: "error",
       from: {
         orphan: true,
-        pathNot: ["\\.d\\.ts$", "^test/.*\\.test\\.ts$", "^[^/]+$"],
+        pathNot: ["\\.d\\.ts$", "^test/.*\\.test\\.ts$", "^[^/]+$", "^host/page/offline/worker\\.ts$"],
       },
       to: {},
     },
@@ -93,16 +93,16 @@ module.exports = {
     },
     {
       name: "host-meets-sim-on-a-byte-stream",
-      comment: "Only the command line puts host and sim together, through sim's public entry.",
+      comment: "Only the command line and the bench page put host and sim together, through sim's public entry.",
       severity: "error",
-      from: { path: "^host/", pathNot: "^host/cli/" },
+      from: { path: "^host/", pathNot: "^host/(cli|page)/" },
       to: { path: "^sim/" },
     },
     {
       name: "command-line-sees-sim-entry",
       severity: "error",
-      comment: "The command line imports sim/index.ts, nothing behind it.",
-      from: { path: "^host/cli/" },
+      comment: "The command line and the bench page import sim/index.ts, nothing behind it.",
+      from: { path: "^host/(cli|page)/" },
       to: { path: "^sim/", pathNot: "^sim/index\\.ts$" },
     },
     {
@@ -111,6 +111,27 @@ module.exports = {
       severity: "error",
       from: { path: "^(protocol|sim|host)/", pathNot: "^host/cli/" },
       to: { path: "^host/cli/" },
+    },
+    {
+      name: "page-runs-in-a-browser",
+      comment:
+        "The bench page must not reach a module of Node, nor binary-parser, whose code its security policy forbids.",
+      severity: "error",
+      from: { path: "^host/page/" },
+      to: {
+        path: [
+          "^(node:)?(fs|net|http|https|os|path|tls|dgram|crypto|child_process|worker_threads|process|util|url|events|buffer|zlib)(/|$)",
+          "^node_modules/(binary-parser|crc|serialport|ws)/",
+        ],
+        reachable: true,
+      },
+    },
+    {
+      name: "page-is-its-own",
+      comment: "The bench page is built apart, for the browser: no other room imports it.",
+      severity: "error",
+      from: { path: "^(protocol|sim|host)/", pathNot: "^host/page/" },
+      to: { path: "^host/page/" },
     },
     {
       name: "nothing-imports-tests",
