@@ -1,15 +1,7 @@
 /** Public entry of the simulation: a reader kit with tags before it, on a byte stream. */
-export {
-  type Answer,
-  brownOutsPerMinute,
-  leastCapacitor,
-  nextE6,
-  storeCharge,
-  sustainableRate,
-  timeToFirstFrame,
-} from "./power/answers.ts";
-export { type Life, live, type Moment, type TagDesign } from "./power/life.ts";
-export { firstFrameCharge, sampleCharge } from "./power/load.ts";
+export { type Answer, type Cause, sustainableRate } from "./power/answers.ts";
+export { type Budget, budgetOf, type Question } from "./power/budget.ts";
+export type { Moment, TagDesign } from "./power/life.ts";
 export { wattOfDbm } from "./power/rectifier.ts";
 export {
   type BudgetContent,
@@ -19,6 +11,7 @@ export {
   scenarioOf,
 } from "./power/scenario.ts";
 export { type Bar, tornado } from "./power/sensitivity.ts";
+export { curveOf, momentsIn, type StateName, states } from "./power/voltage-curve.ts";
 export { type Kit, makeKit } from "./reader/kit.ts";
 export { type LlrpEndpointOptions, makeLlrpEndpoint } from "./reader/llrp-endpoint.ts";
 export { serveKit } from "./reader/serve.ts";
@@ -51,6 +44,8 @@ export {
   matchAt,
   rankInductors,
 } from "./rf/match.ts";
+export type { CircuitContent, MatchContent } from "./rf/match-content.ts";
+export { type Condition, linkedLevelDbm, type MatchScenario, matchScenarioOf, tauOf } from "./rf/match-scenario.ts";
 export { preferredValues, type Series } from "./rf/preferred-values.ts";
 export { eirpLimitW, type Region, type Rule, ruleOf, rules } from "./rf/regulation.ts";
 export { isTextFault } from "./rf/text-fault.ts";

@@ -450,6 +450,29 @@ export function readLockTails(bytes: Uint8Array): { [id: string]: number[] } {
   return { epc: whole.epc };
 }
 
+const killContainers = new Parser()
+  .uint32be("password")
+  .uint8("epcWords");
+
+/** Kill: 5 bytes. */
+export function readKill(bytes: Uint8Array): number[] {
+  const c = killContainers.parse(bytes);
+  return [
+    c.password, // password: 1 to 4294967295
+    c.epcWords, // epc_words: 0 to 31, 0 to 31 word
+  ];
+}
+
+const killWhole = new Parser()
+  .nest("fixed", { type: killContainers })
+  .array("epc", { type: "uint16be", length: (whole) => whole.fixed.epcWords });
+
+/** Kill: what follows the fixed part. */
+export function readKillTails(bytes: Uint8Array): { [id: string]: number[] } {
+  const whole = killWhole.parse(bytes);
+  return { epc: whole.epc };
+}
+
 const keepAliveContainers = new Parser();
 
 /** Keep-alive: 0 bytes. */
@@ -586,6 +609,7 @@ export const readers: { readonly [record: string]: Read } = {
   write: readWrite,
   block_write: readBlockWrite,
   lock: readLock,
+  kill: readKill,
   keep_alive: readKeepAlive,
   done: readDone,
   access_answer: readAccessAnswer,
@@ -600,6 +624,7 @@ export const tailReaders: { readonly [record: string]: ReadTails } = {
   write: readWriteTails,
   block_write: readBlockWriteTails,
   lock: readLockTails,
+  kill: readKillTails,
   access_answer: readAccessAnswerTails,
   tag_report: readTagReportTails,
 };

@@ -592,6 +592,22 @@ export interface LockValues {
   readonly epcWords: number;
 }
 
+/** Raw values: kill. */
+export interface KillRaws {
+  /** 1 to 4294967295 */
+  readonly password: number;
+  /** 0 to 31 */
+  readonly epcWords: number;
+}
+
+/** Physical values: kill. */
+export interface KillValues {
+  /** 1 to 4294967295 */
+  readonly password: number;
+  /** 0 to 31 word */
+  readonly epcWords: number;
+}
+
 /** Raw values: keep-alive. */
 export interface KeepAliveRaws {
 }
@@ -761,6 +777,7 @@ export interface RawsByRecord {
   readonly write: WriteRaws;
   readonly block_write: BlockWriteRaws;
   readonly lock: LockRaws;
+  readonly kill: KillRaws;
   readonly keep_alive: KeepAliveRaws;
   readonly done: DoneRaws;
   readonly access_answer: AccessAnswerRaws;
@@ -791,6 +808,7 @@ export interface ValuesByRecord {
   readonly write: WriteValues;
   readonly block_write: BlockWriteValues;
   readonly lock: LockValues;
+  readonly kill: KillValues;
   readonly keep_alive: KeepAliveValues;
   readonly done: DoneValues;
   readonly access_answer: AccessAnswerValues;

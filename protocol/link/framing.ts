@@ -174,11 +174,11 @@ export class Deframer {
     }
     if (length > MAX_BODY) return wrong("link-frame-too-long", "link", `${MAX_BODY} bytes of body`, `${length} bytes`);
     const found = formatHex(plain, Math.max(0, length), Math.max(0, length + CHECKSUM_BYTES));
-    if (length < 1) return wrong("link-checksum-mismatch", "link.checksum", "a body and its checksum", `0x${found}`);
+    if (length < 1) return wrong("link-checksum-mismatch", "link", "a body and its checksum", `0x${found}`);
     const checksum = crc32(plain, 0, length).toString(16).padStart(8, "0");
     return checksum === found
       ? length
-      : wrong("link-checksum-mismatch", "link.checksum", `0x${checksum}`, `0x${found}`);
+      : wrong("link-checksum-mismatch", "link", `0x${checksum}`, `0x${found}`);
   }
 
   /** Offset in the stream of the first byte after the last delimiter, while no delimiter has been taken since. */

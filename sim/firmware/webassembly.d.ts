@@ -1,5 +1,6 @@
 /** The part of the WebAssembly JavaScript API used here; the compiler's own declarations come with a browser's DOM. */
 declare namespace WebAssembly {
+  function validate(bytes: Uint8Array): boolean;
   class Memory {
     readonly buffer: ArrayBuffer;
   }
@@ -7,7 +8,7 @@ declare namespace WebAssembly {
     constructor(bytes: Uint8Array);
   }
   class Instance {
-    constructor(module: Module, imports: Readonly<Record<string, Readonly<Record<string, unknown>>>>);
+    constructor(module: Module, imports?: Readonly<Record<string, Readonly<Record<string, unknown>>>>);
     readonly exports: Readonly<Record<string, unknown>>;
   }
 }

@@ -1,11 +1,20 @@
 /** What an engineer asks a power budget. */
 import { type Life, type LifeOptions, live, type TagDesign } from "./life.ts";
-import { busySeconds, firstFrameCharge, sampleCharge } from "./load.ts";
+import { type Activity, busySeconds, firstFrameCharge, sampleCharge } from "./load.ts";
 import { wattOfDbm } from "./rectifier.ts";
 import { bandsOf, chargeBetween, lossV } from "./store.ts";
 
+/** Why there is no number, for who says it in other words. Voltages in V, charges in µC, times in ms. */
+export type Cause =
+  | { readonly code: "store-below-supervisor"; readonly storeV: number; readonly onV: number }
+  | { readonly code: "conversion-too-long"; readonly conversionMs: number; readonly waitMs: number }
+  | { readonly code: "task-too-large"; readonly activity: Activity; readonly needsUc: number; readonly storeUc: number }
+  | { readonly code: "sample-never-begun"; readonly startV: number }
+  | { readonly code: "slower-than-slowest" }
+  | { readonly code: "no-capacitor" };
+
 /** A number, or the reason why there is none. */
-export type Answer = { readonly value: number } | { readonly never: string };
+export type Answer = { readonly value: number } | { readonly never: string; readonly cause: Cause };
 
 /** A tag that has not sent a frame by then is said never to. */
 const PATIENCE_S = 3600;
@@ -19,27 +28,51 @@ export function timeToFirstFrame(design: TagDesign): Answer {
     untilS: PATIENCE_S,
     stopWhen: ({ frames, losses, skipped }) => frames > 0 || losses >= FRUITLESS_STARTS || skipped >= FRUITLESS_SAMPLES,
   });
-  return life.firstFrameS === null ? { never: whyNoFrame(design, life) } : { value: life.firstFrameS };
+  return life.firstFrameS === null ? because(whyNoFrame(design, life)) : { value: life.firstFrameS };
 }
 
-/** A sentence that names what keeps a tag from its first frame. */
-function whyNoFrame({ supply, load }: TagDesign, life: Life): string {
+/** What keeps a tag from its first frame. */
+function whyNoFrame({ supply, load }: TagDesign, life: Life): Cause {
   const { firmware, sensor } = load;
   if (life.starts === 0) {
-    return `the store stands at ${life.endV.toFixed(2)} V and never comes to the supervisor's ${supply.supervisor.onV} V`;
+    return { code: "store-below-supervisor", storeV: life.endV, onV: supply.supervisor.onV };
   }
-  if (sensor.conversionS * 1000 > 2 * firmware.conversionMs) {
-    return `a conversion takes ${sensor.conversionS * 1000} ms and firmware waits ${2 * firmware.conversionMs} ms for it`;
-  }
+  const [conversionMs, waitMs] = [sensor.conversionS * 1000, 2 * firmware.conversionMs];
+  if (conversionMs > waitMs) return { code: "conversion-too-long", conversionMs, waitMs };
   if (life.losses > 0) {
     const [activity] = Object.entries(life.lostIn).sort(([, a], [, b]) => b - a)[0]!;
-    const needs = (firstFrameCharge(load) * 1e6).toFixed(1);
-    return (
-      `impossible task: start after start loses its supply, most often in ${activity}; ` +
-      `up to the first frame it takes ${needs} uC, and the store gives ${(storeCharge(supply) * 1e6).toFixed(1)} uC`
-    );
+    return {
+      code: "task-too-large",
+      activity: activity as Activity,
+      needsUc: firstFrameCharge(load) * 1e6,
+      storeUc: storeCharge(supply) * 1e6,
+    };
   }
-  return `the load runs, but firmware never finds the ${firmware.startMv / 1000} V at which it begins a sample`;
+  return { code: "sample-never-begun", startV: firmware.startMv / 1000 };
+}
+
+function because(cause: Cause): Answer {
+  return { never: causeSentence(cause), cause };
+}
+
+function causeSentence(cause: Cause): string {
+  switch (cause.code) {
+    case "store-below-supervisor":
+      return `the store stands at ${cause.storeV.toFixed(2)} V and never comes to the supervisor's ${cause.onV} V`;
+    case "conversion-too-long":
+      return `a conversion takes ${cause.conversionMs} ms and firmware waits ${cause.waitMs} ms for it`;
+    case "task-too-large":
+      return (
+        `impossible task: start after start loses its supply, most often in ${cause.activity}; up to the first frame ` +
+        `it takes ${cause.needsUc.toFixed(1)} uC, and the store gives ${cause.storeUc.toFixed(1)} uC`
+      );
+    case "sample-never-begun":
+      return `the load runs, but firmware never finds the ${cause.startV} V at which it begins a sample`;
+    case "slower-than-slowest":
+      return "not even the slowest sampling period of 60 s can be kept up";
+    case "no-capacitor":
+      return "no capacitor carries a start from the supervisor's on to a frame";
+  }
 }
 
 /** Charge in coulomb that the store gives from the supervisor's on to the loss of the load. */
@@ -61,7 +94,7 @@ export function sustainableRate(design: TagDesign): Answer {
   const guess = Math.min(fastest, Math.max(SLOWEST, guessedRate(design)));
   let good = guess / 1.25;
   while (!sustains(design, good)) {
-    if (good <= SLOWEST) return { never: "not even the slowest sampling period of 60 s can be kept up" };
+    if (good <= SLOWEST) return because({ code: "slower-than-slowest" });
     good = Math.max(SLOWEST, good / 2);
   }
   let bad = Math.min(fastest, Math.max(good * 1.25, guess * 1.05));
@@ -134,7 +167,7 @@ export function leastCapacitor(design: TagDesign): Answer {
   };
   let bad = 1e-9;
   let good = 1;
-  if (!finishes(good)) return { never: "no capacitor carries a start from the supervisor's on to a frame" };
+  if (!finishes(good)) return because({ code: "no-capacitor" });
   while (good / bad > 1.0005) {
     const middle = Math.sqrt(good * bad);
     if (finishes(middle)) good = middle;

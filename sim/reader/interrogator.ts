@@ -8,15 +8,16 @@ import type { Command, Session } from "../air/command.ts";
 import { QAlgorithm } from "../air/q-algorithm.ts";
 import { decodeIdentity, decodeRn16 } from "../air/reply.ts";
 import type { Identity } from "../tag/memory.ts";
+import type { ChannelPlan } from "./channel-rule.ts";
 import type { Field, Process, Received } from "./field.ts";
 import { type Access, type AccessResult, Singulated } from "./singulated.ts";
 import type { Transmitter } from "./transmitter.ts";
 
-/** Accesses on one tag, under one password. */
-export interface Accesses {
-  /** 0: none is given. */
+/** One access on a tag, and the password it is done with. */
+export interface PasswordedAccess {
+  /** 0: none is given; the tag stays as secured as the access before left it. */
   readonly password: number;
-  readonly list: readonly Access[];
+  readonly access: Access;
 }
 
 /** One tag seen in one round. */
@@ -32,7 +33,7 @@ export interface Sighting {
 export interface InventoryOrder {
   readonly periodUs: number;
   /** What is to be done on a tag just seen. */
-  accesses(identity: Identity): Accesses;
+  accesses(identity: Identity): readonly PasswordedAccess[];
   onSighting(sighting: Sighting): void;
 }
 
@@ -60,7 +61,6 @@ const ROUND_SESSION: Session = 0;
 const SEEK_SESSION: Session = 3;
 const EPC = 1;
 const EPC_BIT = 32;
-const NO_ACCESS: Accesses = { password: 0, list: [] };
 
 interface Known {
   readonly epc: readonly number[];
@@ -78,6 +78,8 @@ export class Interrogator {
   #process: Process<never>;
   #waiting = true;
   #nowUs = 0;
+  /** When tags have had their time since the carrier came. */
+  #settledUs = 0;
   /** When the air is free for the next command. */
   #freeUs = 0;
   #nextUs = Number.POSITIVE_INFINITY;
@@ -109,7 +111,7 @@ export class Interrogator {
     this.#roundUs = this.#readyUs(nowUs);
     this.#inventory = inventory;
     this.#transmitter.keep(true);
-    this.#wake(this.#roundUs);
+    this.#wake(nowUs, this.#roundUs);
   }
 
   stop(): void {
@@ -122,7 +124,7 @@ export class Interrogator {
     const readyUs = this.#readyUs(nowUs);
     this.#orders.push({ order, readyUs });
     this.#transmitter.hold(readyUs + LINGER_US);
-    this.#wake(readyUs);
+    this.#wake(nowUs, readyUs);
   }
 
   /** Ends all that is waiting and under way, without a word to anyone, and the carrier. */
@@ -135,15 +137,26 @@ export class Interrogator {
     this.#nextUs = Number.POSITIVE_INFINITY;
   }
 
-  /** When tags are awake; the carrier comes on a channel of its own choice when it was off. */
-  #readyUs(nowUs: number): number {
-    if (this.#transmitter.isOn(nowUs)) return Math.max(nowUs, this.#orders.at(-1)?.readyUs ?? 0);
-    this.#transmitter.tune(nowUs, EXCHANGE_US);
-    return nowUs + SETTLE_US;
+  /** Another channel plan, from the next command on, or at once when nothing is under way. */
+  follow(nowUs: number, plan: ChannelPlan): void {
+    this.#transmitter.plan = plan;
+    if (this.#transmitter.isWanted(nowUs)) this.#wake(nowUs, nowUs);
   }
 
-  #wake(atUs: number): void {
-    if (this.#waiting) this.#nextUs = Math.min(this.#nextUs, atUs);
+  /** When tags are awake; the carrier comes on a channel of its own choice when it was off. */
+  #readyUs(nowUs: number): number {
+    if (!this.#transmitter.isOn(nowUs)) {
+      this.#transmitter.tune(nowUs, EXCHANGE_US);
+      this.#settledUs = nowUs + SETTLE_US;
+    }
+    return Math.max(nowUs, this.#settledUs);
+  }
+
+  /** Work is to be done at `atUs`; before that a carrier that has just come may have to be tuned. */
+  #wake(nowUs: number, atUs: number): void {
+    if (!this.#waiting) return;
+    const tuneUs = Math.max(nowUs, this.#transmitter.tuneUs(EXCHANGE_US));
+    this.#nextUs = Math.min(this.#nextUs, atUs, tuneUs);
   }
 
   *#work(): Process<never> {
@@ -155,18 +168,17 @@ export class Interrogator {
       else if (this.#inventory && this.#roundUs <= this.#nowUs) yield* this.#turn(this.#inventory);
       else {
         this.#waiting = true;
-        yield Math.min(this.#orders[0]?.readyUs ?? Number.POSITIVE_INFINITY, this.#roundUs, this.#leaveUs());
+        yield Math.min(this.#orders[0]?.readyUs ?? Number.POSITIVE_INFINITY, this.#roundUs, this.#tuneUs());
         this.#waiting = false;
-        // Asks for more than is left on the channel, so that the carrier does move on.
-        if (this.#nowUs >= this.#leaveUs()) this.#transmitter.tune(this.#nowUs, 2 * EXCHANGE_US);
+        if (this.#nowUs >= this.#tuneUs()) this.#transmitter.tune(this.#nowUs, EXCHANGE_US);
       }
     }
   }
 
-  /** When the channel must be left although nothing is to be said. */
-  #leaveUs(): number {
-    const atUs = Math.max(this.#nowUs, this.#transmitter.leaveUs - EXCHANGE_US);
-    return this.#transmitter.isOn(atUs) ? atUs : Number.POSITIVE_INFINITY;
+  /** When the carrier must be tuned although nothing is to be said. */
+  #tuneUs(): number {
+    const atUs = Math.max(this.#nowUs, this.#transmitter.tuneUs(EXCHANGE_US));
+    return this.#transmitter.isWanted(atUs) ? atUs : Number.POSITIVE_INFINITY;
   }
 
   /** One round, and the tags it missed. */
@@ -233,8 +245,8 @@ export class Interrogator {
     if (!identity) return false;
     const timeUs = Math.round(this.#nowUs);
     const frequencyKhz = this.#transmitter.channelKhz;
-    const { password, list } = inventory.accesses(identity);
-    const results = list.length === 0 ? [] : yield* this.#accessAll(rn, { password, list });
+    const list = inventory.accesses(identity);
+    const results = list.length === 0 ? [] : yield* this.#accessAll(rn, list);
     const key = identity.epc.join();
     const readUs = results.every(({ result }) => result === "done") ? timeUs : (this.#known.get(key)?.readUs ?? 0);
     this.#known.set(key, { epc: identity.epc, seenUs: timeUs, readUs });
@@ -250,16 +262,23 @@ export class Interrogator {
     return reply?.kind === "identity" ? { pc: reply.pc, xpc: reply.xpc ?? 0, epc: reply.epc } : null;
   }
 
-  *#accessAll(rn: number, { password, list }: Accesses = NO_ACCESS): Process<AccessResult[]> {
+  /** Accesses in their order, each under its own password. A tag that refuses one takes part no more: the rest are lost. */
+  *#accessAll(rn: number, list: readonly PasswordedAccess[]): Process<AccessResult[]> {
     const tag = new Singulated((command) => this.#say(command), rn);
-    const all = (result: Exclude<AccessResult["result"], "done">) => list.map(() => ({ result, words: [] }) as const);
-    if (!(yield* tag.open())) return all("tag_lost");
-    if (password !== 0) {
-      const secured = yield* tag.secure(password);
-      if (secured !== "secured") return all(secured === "refused" ? "password_wrong" : "tag_lost");
-    }
+    let there = yield* tag.open();
+    let given = 0;
     const results: AccessResult[] = [];
-    for (const access of list) results.push(yield* tag.access(access));
+    for (const { password, access } of list) {
+      let refused = false;
+      if (there && password !== 0 && password !== given) {
+        const answer = yield* tag.secure(password);
+        there = answer === "secured";
+        refused = answer === "refused";
+        given = password;
+      }
+      if (there) results.push(yield* tag.access(access));
+      else results.push({ result: refused ? "password_wrong" : "tag_lost", words: [] });
+    }
     return results;
   }
 
@@ -282,14 +301,19 @@ export class Interrogator {
     if (rn === null) return before;
     const identity = yield* this.#acknowledge(rn);
     if (identity?.epc.join() !== epc.join()) return before;
-    const [result] = yield* this.#accessAll(rn, { password, list: [access] });
+    const [result] = yield* this.#accessAll(rn, [{ password, access }]);
     return result!;
   }
 
   /** Says a command as soon as the air is free, on a channel that may be used for as long as it takes. */
   *#say(command: Command): Process<Received> {
-    this.#transmitter.tune(this.#freeUs, EXCHANGE_US);
-    if (this.#orders.length > 0) this.#transmitter.hold(this.#freeUs + LINGER_US);
+    for (;;) {
+      const startUs = this.#transmitter.tune(this.#freeUs, EXCHANGE_US);
+      if (this.#orders.length > 0) this.#transmitter.hold(startUs + LINGER_US);
+      if (startUs === this.#freeUs) break;
+      yield startUs;
+      this.#freeUs = startUs;
+    }
     const received = yield* this.#field.say(this.#freeUs, command);
     this.#freeUs = received.nextUs;
     return received;

@@ -13,7 +13,7 @@ import { fieldOf, flagBits, rawOfValue, rawOfWord } from "../tag/words.ts";
 import { accessOf } from "./access-of.ts";
 import { Barometer } from "./barometer.ts";
 import { CHANNEL_RULES, isChannelPlan } from "./channel-rule.ts";
-import type { Accesses, Interrogator, Sighting } from "./interrogator.ts";
+import type { Interrogator, PasswordedAccess, Sighting } from "./interrogator.ts";
 import { airOf } from "./kit-air.ts";
 import type { AccessResult } from "./singulated.ts";
 import { POWER_HIGH_DBM, POWER_LOW_DBM, type Transmitter } from "./transmitter.ts";
@@ -161,7 +161,7 @@ class SimulatedKit implements Kit {
   #setChannelPlan(request: number, content: DecodedRecord): Refused | null {
     const plan = nameOf(content, "plan");
     if (!isChannelPlan(plan)) return new Refused("request-refused", "plan");
-    this.#transmitter.plan = plan;
+    this.#interrogator.follow(this.#nowUs, plan);
     return this.#done(request);
   }
 
@@ -172,7 +172,7 @@ class SimulatedKit implements Kit {
       word: rawOf(content, "pointer"),
       count: rawOf(content, "word_count"),
     } as const;
-    const wanted: Accesses = { password: 0, list: read.count === 0 ? [] : [read] };
+    const wanted: readonly PasswordedAccess[] = read.count === 0 ? [] : [{ password: 0, access: read }];
     this.#interrogator.start(this.#nowUs, {
       periodUs: rawOf(content, "period") * 1000,
       accesses: () => wanted,
@@ -188,7 +188,8 @@ class SimulatedKit implements Kit {
     if (!access) return new Refused("request-refused", "word_count");
     this.#interrogator.order(this.#nowUs, {
       epc: content.tails.epc!,
-      password: rawOf(content, "password"),
+      // A kill carries its own password in the access.
+      password: access.kind === "kill" ? 0 : rawOf(content, "password"),
       access,
       onDone: (result, timeUs) => this.#answerAccess(request, result, timeUs),
     });

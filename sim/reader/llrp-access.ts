@@ -2,7 +2,7 @@
 import { parseHex } from "../../protocol/bytes/hex.ts";
 import { type BitArray, element, type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
 import type { Identity } from "../tag/memory.ts";
-import type { Accesses } from "./interrogator.ts";
+import type { PasswordedAccess } from "./interrogator.ts";
 import type { Access, AccessResult } from "./singulated.ts";
 
 const EPC_BANK = 1;
@@ -23,11 +23,14 @@ export function isMeantFor(spec: LlrpElement, { pc, epc }: Identity): boolean {
   });
 }
 
-/** What the operations of an AccessSpec ask of the tag. They have one password between them: the first that is given. */
-export function accessesOf(spec: LlrpElement): Accesses {
-  const served = operationsOf(spec).filter(isServed);
-  const password = served.map((operation) => numberOf(operation, "AccessPassword")).find((given) => given !== 0) ?? 0;
-  return { password, list: served.map(accessOf) };
+/** What the operations of an AccessSpec ask of the tag, each with the password it carries. */
+export function accessesOf(spec: LlrpElement): PasswordedAccess[] {
+  return operationsOf(spec)
+    .filter(isServed)
+    .map((operation) => {
+      const access = accessOf(operation);
+      return { password: access.kind === "kill" ? 0 : numberOf(operation, "AccessPassword"), access };
+    });
 }
 
 /** Every operation of an AccessSpec with what came of it; `results` has one for each of `accessesOf`. */
@@ -37,7 +40,6 @@ export function resultsOf(spec: LlrpElement, results: readonly AccessResult[]): 
     const { name } = operation;
     const OpSpecID = numberOf(operation, "OpSpecID");
     // Not simulated: the reader says that it is to blame.
-    if (name === "C1G2Kill") return element("C1G2KillOpSpecResult", { Result: 5, OpSpecID });
     if (name === "C1G2BlockErase") return element("C1G2BlockEraseOpSpecResult", { Result: 6, OpSpecID });
     const access = accessOf(operation);
     const { result, words } = left.shift()!;
@@ -46,6 +48,10 @@ export function resultsOf(spec: LlrpElement, results: readonly AccessResult[]): 
         return element("C1G2ReadOpSpecResult", { Result: READ_RESULT[result], OpSpecID, ReadData: words });
       case "lock":
         return element("C1G2LockOpSpecResult", { Result: LOCK_RESULT[result], OpSpecID });
+      case "kill": {
+        const refusal = access.password === 0 ? KILL_PASSWORD_ZERO : KILL_RESULT[result];
+        return element("C1G2KillOpSpecResult", { Result: refusal, OpSpecID });
+      }
       default: {
         const NumWordsWritten = result === "done" ? access.words.length : 0;
         const of = access.kind === "write" ? "C1G2WriteOpSpecResult" : "C1G2BlockWriteOpSpecResult";
@@ -60,7 +66,7 @@ function operationsOf(spec: LlrpElement): LlrpElement[] {
 }
 
 function isServed({ name }: LlrpElement): boolean {
-  return name !== "C1G2Kill" && name !== "C1G2BlockErase";
+  return name !== "C1G2BlockErase";
 }
 
 /** LLRP 1.0.1 has no words for most of what can go wrong with a Read. */
@@ -82,6 +88,18 @@ const WRITE_RESULT: Results = {
   tag_error: 4,
   tag_lost: 5,
   password_wrong: 4,
+};
+
+const KILL_PASSWORD_ZERO = 1;
+
+const KILL_RESULT: Results = {
+  done: 0,
+  tag_power_insufficient: 2,
+  tag_error: 3,
+  tag_memory_locked: 3,
+  tag_memory_overrun: 3,
+  password_wrong: 3,
+  tag_lost: 4,
 };
 
 const LOCK_RESULT: Results = {
@@ -110,6 +128,7 @@ function accessOf(operation: LlrpElement): Access {
     }
     return { kind: "lock", mask, action };
   }
+  if (operation.name === "C1G2Kill") return { kind: "kill", password: numberOf(operation, "KillPassword") };
   const place = { bank: numberOf(operation, "MB"), word: numberOf(operation, "WordPointer") };
   if (operation.name === "C1G2Read") return { kind: "read", ...place, count: numberOf(operation, "WordCount") };
   const words = operation.values.WriteData as readonly number[];

@@ -5,9 +5,12 @@ import type { Kit } from "./kit.ts";
 /** The kit is moved along this often. */
 const BEAT_MS = 10;
 
+/** A machine that is too busy makes kit time slower: catching up would keep it from ever answering. */
+const LONGEST_BEAT_MS = 4 * BEAT_MS;
+
 /**
  * Serves a kit on a byte stream until the stream ends or is closed, then resolves; rejects with the stream's error.
- * `speed` seconds of kit time pass in a second. While the line takes no more bytes, kit time stands still, so that a slow
+ * `speed` seconds of kit time pass in a second, fewer on a machine that cannot keep up. While the line takes no more bytes, kit time stands still, so that a slow
  * host is never buried.
  */
 export function serveKit(kit: Kit, stream: Duplex, { speed }: { readonly speed: number }): Promise<void> {
@@ -18,7 +21,7 @@ export function serveKit(kit: Kit, stream: Duplex, { speed }: { readonly speed: 
 
     const beat = () => {
       const nowMs = performance.now();
-      if (!blocked) kitTimeUs += (nowMs - lastMs) * 1000 * speed;
+      if (!blocked) kitTimeUs += Math.min(nowMs - lastMs, LONGEST_BEAT_MS) * 1000 * speed;
       lastMs = nowMs;
       kit.advance(kitTimeUs);
       flush();

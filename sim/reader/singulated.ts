@@ -13,7 +13,8 @@ export type Access =
       readonly word: number;
       readonly words: readonly number[];
     }
-  | { readonly kind: "lock"; readonly mask: number; readonly action: number };
+  | { readonly kind: "lock"; readonly mask: number; readonly action: number }
+  | { readonly kind: "kill"; readonly password: number };
 
 /** Result of an access, by the names of the link's list. */
 export type AccessResult =
@@ -56,7 +57,7 @@ export class Singulated {
 
   /** Gives the access password. "refused": the tag took the first half and then fell silent. */
   *secure(password: number): Process<"secured" | "refused" | "lost"> {
-    for (const [i, half] of [Math.floor(password / 65_536), password % 65_536].entries()) {
+    for (const [i, half] of halvesOf(password).entries()) {
       const rn = yield* this.#number(this.#handle!);
       if (rn === null) return "lost";
       const { bits } = yield* this.#say({ kind: "access", covered: cover(half, rn), handle: this.#handle! });
@@ -72,6 +73,8 @@ export class Singulated {
         return yield* this.#tried(access.count, { ...access, handle });
       case "lock":
         return yield* this.#tried(0, { ...access, handle });
+      case "kill":
+        return yield* this.#kill(access.password);
       case "write": {
         const { bank, word } = access;
         return yield* this.#eachDone(access.words, 1, ([value], at) =>
@@ -83,6 +86,21 @@ export class Singulated {
           this.#tried(0, { kind: "block_write", bank: access.bank, word: access.word + at, words, handle }),
         );
     }
+  }
+
+  /** A tag that says nothing to the second half is lost: it took another password, or it is dead and was not heard. */
+  *#kill(password: number): Process<AccessResult> {
+    const handle = this.#handle!;
+    const lost = { result: "tag_lost", words: [] } as const;
+    for (const [i, half] of halvesOf(password).entries()) {
+      const rn = yield* this.#number(handle);
+      if (rn === null) return lost;
+      const { bits } = yield* this.#say({ kind: "kill", covered: cover(half, rn), handle });
+      if (i === 0 && decodeHandle(bits) === handle) continue;
+      const outcome = i === 0 ? null : decodeOutcome(bits, 0);
+      return outcome?.handle === handle ? resultOf(outcome) : lost;
+    }
+    return lost;
   }
 
   /** Some words at a time, until one of the commands fails. */
@@ -109,8 +127,7 @@ export class Singulated {
       const { bits } = yield* this.#say(typeof what === "function" ? what(rn) : what);
       const outcome = decodeOutcome(bits, count);
       if (!outcome || outcome.handle !== this.#handle) continue;
-      if (outcome.kind === "error") return { result: FAILURE_OF[outcome.code] ?? "tag_error", words: [] };
-      return { result: "done", words: outcome.kind === "words" ? outcome.words : [] };
+      return resultOf(outcome);
     }
     const there = yield* this.#number(this.#handle!);
     return { result: there === null ? "tag_lost" : "tag_error", words: [] };
@@ -125,4 +142,14 @@ export class Singulated {
     }
     return null;
   }
+}
+
+/** Upper half first. */
+function halvesOf(password: number): readonly [number, number] {
+  return [Math.floor(password / 65_536), password % 65_536];
+}
+
+function resultOf(outcome: NonNullable<ReturnType<typeof decodeOutcome>>): AccessResult {
+  if (outcome.kind === "error") return { result: FAILURE_OF[outcome.code] ?? "tag_error", words: [] };
+  return { result: "done", words: outcome.kind === "words" ? outcome.words : [] };
 }

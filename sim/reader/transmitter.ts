@@ -6,11 +6,12 @@ import { CHANNEL_RULES, type ChannelPlan } from "./channel-rule.ts";
 export const POWER_LOW_DBM = 0;
 export const POWER_HIGH_DBM = 30;
 
-/** A stretch of time on a channel. */
+/** Where a plan has come to. It is kept while another plan is in force, so that no plan forgets what it has used. */
 interface Visit {
-  readonly channelKhz: number;
+  /** Channels in the order in which they are visited. */
+  readonly order: readonly number[];
+  readonly index: number;
   readonly fromUs: number;
-  toUs: number;
 }
 
 export class Transmitter {
@@ -19,10 +20,9 @@ export class Transmitter {
   #inventory = false;
   #plan: ChannelPlan = "eu_lower";
   #holdUs = 0;
-  /** Order in which the channels are visited. */
-  #order: readonly number[] = [];
-  #visits: Visit[] = [];
-  #limitUs = 0;
+  readonly #visits = new Map<ChannelPlan, Visit>();
+  /** Whether the carrier stands on a channel of the plan. */
+  #tuned = false;
 
   /** The random numbers are the order of the channels. */
   constructor(random: Random) {
@@ -33,11 +33,11 @@ export class Transmitter {
     return this.#plan;
   }
 
-  /** Another plan; the carrier leaves its channel at once. */
+  /** Another plan; the carrier goes off until it is tuned to it. */
   set plan(plan: ChannelPlan) {
+    if (plan === this.#plan) return;
     this.#plan = plan;
-    this.#order = [];
-    this.#limitUs = 0;
+    this.#tuned = false;
   }
 
   /** Inventory keeps the carrier on from round to round, so that tags stay powered. */
@@ -51,6 +51,11 @@ export class Transmitter {
   }
 
   isOn(nowUs: number): boolean {
+    return this.#tuned && this.isWanted(nowUs);
+  }
+
+  /** Whether the carrier is on as soon as it is tuned. */
+  isWanted(nowUs: number): boolean {
     return this.#inventory || nowUs < this.#holdUs;
   }
 
@@ -65,57 +70,43 @@ export class Transmitter {
     this.#holdUs = 0;
   }
 
-  /** The channel of the latest visit. */
+  /** The channel of the plan's latest visit; its first one before any. */
   get channelKhz(): number {
-    return this.#visits.at(-1)?.channelKhz ?? CHANNEL_RULES[this.#plan].channelsKhz[0]!;
-  }
-
-  /** When the carrier has to leave its channel. */
-  get leaveUs(): number {
-    const visit = this.#visits.at(-1);
-    return visit ? visit.fromUs + this.#limitUs : Number.NEGATIVE_INFINITY;
+    const visit = this.#visits.get(this.#plan);
+    return visit ? visit.order[visit.index]! : CHANNEL_RULES[this.#plan].channelsKhz[0]!;
   }
 
   /**
-   * Makes sure that the carrier may stay where it is for `forUs`, on another channel if need be. To be called before every
-   * command and whenever `leaveUs` is reached while the carrier is on.
+   * When a carrier that is on has to be tuned although nothing is said: at once when it is on no channel of the plan, else
+   * before an exchange of `forUs` would no longer fit, or at the very end of a visit that must be whole.
    */
-  tune(nowUs: number, forUs: number): void {
-    const visit = this.#visits.at(-1);
-    if (visit && nowUs + forUs <= this.leaveUs) {
-      visit.toUs = nowUs + forUs;
-      return;
-    }
-    // A carrier that went off meanwhile is taken to have stayed as long as it might have.
-    if (visit) visit.toUs = this.#limitUs === 0 ? nowUs : Math.min(nowUs, this.leaveUs);
-    this.#hop(nowUs, forUs);
+  tuneUs(forUs: number): number {
+    if (!this.#tuned) return Number.NEGATIVE_INFINITY;
+    return CHANNEL_RULES[this.#plan].whole ? this.#leaveUs : this.#leaveUs - forUs + 1;
   }
 
-  #hop(nowUs: number, forUs: number): void {
-    const { channelsKhz, perUs } = CHANNEL_RULES[this.#plan];
-    if (this.#order.length === 0) this.#order = this.#random.shuffled(channelsKhz);
-    const remembered = Math.max(perUs, 1_000_000);
-    this.#visits = this.#visits.filter(({ toUs }) => toUs > nowUs - remembered);
-    // A carrier that never rests would need every channel for exactly its share: the one left longest ago is then taken early.
-    const next = Math.max(
-      0,
-      this.#order.findIndex((channel) => this.#allowedUs(channel, nowUs) >= forUs),
-    );
-    const [channelKhz] = this.#order.slice(next, next + 1) as [number];
-    this.#order = [...this.#order.slice(0, next), ...this.#order.slice(next + 1), channelKhz];
-    this.#limitUs = Math.max(this.#allowedUs(channelKhz, nowUs), forUs);
-    this.#visits.push({ channelKhz, fromUs: nowUs, toUs: nowUs + forUs });
+  /**
+   * Brings the carrier to where it may be at kit time `nowUs`, on another channel if need be. Returns when an exchange of
+   * `forUs` may begin: `nowUs`, or the end of the visit when it must be whole and too little of it is left; the carrier is
+   * then to be tuned again at that time. Throws RangeError when no visit is so long.
+   */
+  tune(nowUs: number, forUs: number): number {
+    const { onUs, whole } = CHANNEL_RULES[this.#plan];
+    if (forUs > onUs) throw new RangeError(`an exchange of ${forUs} µs on a channel for ${onUs} µs`);
+    if (nowUs >= this.#leaveUs || (!whole && nowUs + forUs > this.#leaveUs)) this.#hop(nowUs);
+    this.#tuned = true;
+    return nowUs + forUs > this.#leaveUs ? this.#leaveUs : nowUs;
   }
 
-  /** How long the channel may be used from now on. */
-  #allowedUs(channel: number, nowUs: number): number {
-    const { onUs, perUs, restUs } = CHANNEL_RULES[this.#plan];
-    let usedUs = 0;
-    for (const { channelKhz, fromUs, toUs } of this.#visits) {
-      if (channelKhz !== channel) continue;
-      if (nowUs - toUs < restUs) return 0;
-      usedUs += Math.max(0, toUs - Math.max(fromUs, nowUs - perUs));
-    }
-    return perUs === 0 ? onUs : onUs - usedUs;
+  /** When the latest visit of the plan has to be over. */
+  get #leaveUs(): number {
+    const visit = this.#visits.get(this.#plan);
+    return visit ? visit.fromUs + CHANNEL_RULES[this.#plan].onUs : Number.NEGATIVE_INFINITY;
+  }
+
+  #hop(nowUs: number): void {
+    const { channelsKhz } = CHANNEL_RULES[this.#plan];
+    const { order, index } = this.#visits.get(this.#plan) ?? { order: this.#random.shuffled(channelsKhz), index: -1 };
+    this.#visits.set(this.#plan, { order, index: (index + 1) % order.length, fromUs: nowUs });
   }
 }

@@ -3,7 +3,7 @@
  * answers with bits; how strong either is, is not its matter.
  */
 import type { Bits } from "../air/bits.ts";
-import type { Command, Query, Session } from "../air/command.ts";
+import { type Command, type Query, type Select, type Session, SL } from "../air/command.ts";
 import { decodeCommand } from "../air/decode-command.ts";
 import { encodeReply, type Reply } from "../air/reply.ts";
 import { answerWindowUs, type LinkProfile, replyUs, turnaroundUs } from "../air/timing.ts";
@@ -29,6 +29,8 @@ export interface Heard {
 /** What an arbitrating tag's slot counter becomes when it was passed over. */
 const PASSED_OVER = 0x7fff;
 const XPC_INDICATOR = 0x0200;
+const EPC = 1;
+const EPC_BIT = 32;
 
 export class Chip {
   readonly #memory: TagMemory;
@@ -102,10 +104,15 @@ export class Chip {
     }
   }
 
-  #select(command: Extract<Command, { kind: "select" }>, heard: Heard): null {
-    const matching = matches(this.#memory, command);
-    this.#flags.select(command.target, command.action, matching, heard.endUs);
-    this.#truncateAt = command.truncate && matching ? command.pointer - 32 + command.mask.length : null;
+  #select(command: Select, heard: Heard): null {
+    const { target, action, bank, pointer, mask, truncate } = command;
+    // Truncation is for SL and the EPC; asked for elsewhere, the command is none.
+    if (truncate && (target !== SL || bank !== EPC)) return null;
+    const [from, to] = [pointer - EPC_BIT, pointer - EPC_BIT + mask.length];
+    const inEpc = from >= 0 && to <= 16 * this.#memory.identity().epc.length;
+    const matching = (!truncate || inEpc) && matches(this.#memory, command);
+    this.#flags.select(target, action, matching, heard.endUs);
+    this.#truncateAt = truncate && matching ? to : null;
     this.#leave("ready");
     return null;
   }

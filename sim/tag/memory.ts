@@ -106,7 +106,7 @@ export class TagMemory {
 
   #exists(bank: number, word: number, count: number): boolean {
     const present = this.#present[bank];
-    if (!present || word + count > present.length) return false;
+    if (!present) return false;
     for (let i = word; i < word + count; i++) if (!present[i]) return false;
     return true;
   }

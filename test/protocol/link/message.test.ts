@@ -64,6 +64,15 @@ const examples: Example[] = [
     body: "09 0009 00000001 000c0201 01 abcd",
   },
   {
+    name: "a kill",
+    id: "kill",
+    direction: "to-kit",
+    request: 11,
+    values: { password: 0x1f2e3d4c, epc_words: 1 },
+    tails: { epc: [0xabcd] },
+    body: "0b 000b 1f2e3d4c 01 abcd",
+  },
+  {
     name: "a tag report",
     id: "tag_report",
     direction: "to-host",

@@ -93,6 +93,7 @@ describe("hostile bytes", () => {
         "write",
         "block_write",
         "lock",
+        "kill",
         "hello",
       ),
       fc.infiniteStream(fc.nat(0xffff)),
@@ -114,6 +115,8 @@ describe("hostile bytes", () => {
         case "write":
         case "block_write":
           return requestBytes(id, next(9), { ...place, word_count: count, epc_words: 6 }, { epc: EPC, words });
+        case "kill":
+          return requestBytes(id, next(9), { password: 1 + next(0xffff), epc_words: 6 }, { epc: EPC });
         case "lock":
           return requestBytes(
             id,

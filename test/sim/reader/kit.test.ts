@@ -214,6 +214,12 @@ describe("access", () => {
     expect(rawOf(answer.content, "kit_time")).toBeGreaterThan(100_000);
   });
 
+  it("gives the tags their time when a read follows the start of an inventory at once", () => {
+    const kit = host();
+    kit.say("start_inventory", INVENTORY);
+    expect(result(kit.ask("read", ...readRequest(0)))).toBe("done");
+  });
+
   it("finds StoredCRC over PC and EPC at word 0", () => {
     const [crc] = host().ask("read", ...readRequest(0, { bank: 1, pointer: 0, word_count: 1 })).content.tails.words!;
     // CRC-16/GENIBUS by the long way: polynomial x¹⁶+x¹²+x⁵+1, preset FFFFh, complemented (GS1 EPC Gen2 annex F).

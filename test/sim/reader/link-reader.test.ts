@@ -28,7 +28,6 @@ describe("the host's reader on the simulated kit", () => {
     });
     await reader.startInventory({ periodMs: 100, read: { bank: "user", word: 0, count: 32 } });
     await enough;
-    await reader.stopInventory();
     const epcs = new Set(reports.flatMap((report) => (report.kind === "read" ? [report.epc] : [])));
     expect([...epcs].sort()).toEqual(scenario.tags.map(({ epc }) => epc));
 
@@ -37,6 +36,7 @@ describe("the host's reader on the simulated kit", () => {
     const password = first!.accessPassword;
     expect((await reader.blockWrite({ ...place, words: [1, 2], password })).result).toBe("done");
     expect((await reader.read({ ...place, count: 2 })).words).toEqual([1, 2]);
+    await reader.stopInventory();
     await expect(reader.setPower(60)).rejects.toThrow();
     expect(faults).toEqual([]);
     expect(reader.counts).toMatchObject({ faults: 0, discardedBytes: 0, lateAnswers: 0 });

@@ -107,6 +107,45 @@ describe("the simulated LLRP reader", () => {
     expect(status(old.ask(element("GET_SUPPORTED_VERSION"), 2))).toBe(110);
   });
 
+  it("does every operation of an AccessSpec under its own password", () => {
+    const { epc, accessPassword } = leg.tags[1]!;
+    const write = (OpSpecID: number, AccessPassword: number, word: number) =>
+      element("C1G2Write", { OpSpecID, AccessPassword, MB: 3, WordPointer: word, WriteData: [0x1234] });
+    const of = endpoint();
+    // Word 100 of USER is locked: only whoever gives the password may write it.
+    const lock = element("C1G2Lock", { OpSpecID: 1, AccessPassword: accessPassword }, [
+      element("C1G2LockPayload", { Privilege: 0, DataField: 4 }),
+    ]);
+    const spec = accessSpec(1, epc, lock);
+    const more = [write(2, 0, 100), write(3, accessPassword, 100), write(4, accessPassword ^ 1, 100), write(5, 0, 100)];
+    const withOps = (first: LlrpElement, rest: readonly LlrpElement[]): LlrpElement =>
+      element(first.name, first.values, [
+        ...first.parameters.map((part) =>
+          part.name === "AccessCommand" ? element(part.name, part.values, [...part.parameters, ...rest]) : part,
+        ),
+      ]);
+    expect(status(of.ask(element("ADD_ACCESSSPEC", {}, [withOps(spec, [])])))).toBe(0);
+    expect(status(of.ask(element("ADD_ACCESSSPEC", {}, [withOps(accessSpec(2, epc, more[0]!), more.slice(1))])))).toBe(
+      0,
+    );
+    of.ask(element("ENABLE_ACCESSSPEC", { AccessSpecID: 0 }));
+    inventory(of).wait(3_000_000);
+    const results = of.heard
+      .filter(({ name }) => name === "RO_ACCESS_REPORT")
+      .flatMap(({ parameters }) => parameters)
+      .flatMap(({ parameters }) => parameters)
+      .filter(({ name }) => name === "C1G2LockOpSpecResult" || name === "C1G2WriteOpSpecResult")
+      .map(({ values }) => [values.OpSpecID, values.Result]);
+    // By LLRP's numbers: done, memory locked without the password, done with it, the wrong one refused, and then nobody there.
+    expect(results).toEqual([
+      [1, 0],
+      [2, 2],
+      [3, 0],
+      [4, 4],
+      [5, 5],
+    ]);
+  });
+
   it("does an AccessSpec of one execution once, for its tag only, and drops it", () => {
     const of = endpoint();
     const operation = element("C1G2Read", { OpSpecID: 0x8000, AccessPassword: 0, MB: 2, WordPointer: 0, WordCount: 2 });

@@ -45,6 +45,27 @@ describe("serveKit", () => {
     for (let i = 1; i < times.length; i++) expect(times[i]! - times[i - 1]!).toBe(1_000_000);
   });
 
+  it("lets kit time fall behind on a machine that cannot keep up, and does not catch up", async () => {
+    const [, theirs] = duplexPair();
+    let nowMs = 0;
+    vi.spyOn(performance, "now").mockImplementation(() => nowMs);
+    const reached: number[] = [];
+    const slow: Kit = {
+      receive: () => undefined,
+      // Every look at the kit takes two seconds.
+      advance: (toUs) => {
+        reached.push(toUs);
+        nowMs += 2000;
+      },
+      take: () => new Uint8Array(),
+    };
+    void serveKit(slow, theirs, { speed: 10 });
+    await pass(50);
+    // Four beats of 10 ms at tenfold speed are the most that is made up for.
+    expect(reached.slice(1).map((toUs, i) => toUs - reached[i]!)).toEqual([400_000, 400_000, 400_000, 400_000]);
+    vi.restoreAllMocks();
+  });
+
   it("ends with the stream and leaves no timer behind", async () => {
     const [ours, theirs] = duplexPair();
     const heard = listen(ours);
