@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { isFault } from "../../protocol/codec/encode.ts";
+import { explain } from "../../protocol/codec/explain.ts";
 import { layout } from "../../protocol/index.ts";
 import { type Direction, decodeMessage, encodeMessage } from "../../protocol/link/message.ts";
+import { recordOf } from "../../protocol/model/layout.ts";
 import { encodable, rawsOf, valuesOf } from "../support/decoded.ts";
 import { bytesOf, placeAsked, placeOf, vectorsOf } from "../support/vectors.ts";
 
@@ -19,7 +21,14 @@ interface Content {
   readonly tails: { readonly [id: string]: readonly number[] };
 }
 
-const { good, bad } = vectorsOf<Given, Content>("link-messages.json");
+const ENVELOPE_BYTES = 3;
+
+interface Later {
+  readonly reason: string;
+  readonly path: string;
+}
+
+const { good, bad } = vectorsOf<Given, Content, { also?: Later[] }>("link-messages.json");
 
 describe("link-messages.json", () => {
   it("has every message of the specification", () => {
@@ -49,4 +58,16 @@ describe("link-messages.json", () => {
     expect(isFault(fault) && placeOf(fault)).toEqual(placeAsked(expected));
     expect(isFault(decodeMessage(layout, bytesOf(given.repaired!), given.direction))).toBe(false);
   });
+
+  // What concerns the length of the payload is no field's own fault.
+  const inFields = ({ reason, path }: Later) => path.includes(".") && reason !== "count-mismatch";
+  it.each(bad.filter(({ expected }) => expected.also?.some(inFields)))(
+    "$id has the later fault in its fields too",
+    ({ given, expected }) => {
+      for (const { reason, path } of expected.also!.filter(inFields)) {
+        const { fields } = explain(recordOf(layout, path.split(".")[0]!), bytesOf(given.body), ENVELOPE_BYTES);
+        expect(fields.find(({ field }) => field.path === path)?.reason).toBe(reason);
+      }
+    },
+  );
 });

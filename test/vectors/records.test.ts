@@ -19,10 +19,15 @@ interface Decoded {
   readonly values: object;
 }
 
+interface Later {
+  readonly reason: string;
+  readonly path: string;
+}
+
 const files = ["frames", "header", "counters", "calibration", "burst", "banks", "verdict-order"];
 
 describe.each(files)("%s.json", (name) => {
-  const { good, bad } = vectorsOf<Given, Decoded, { arrived?: string[] }>(`${name}.json`);
+  const { good, bad } = vectorsOf<Given, Decoded, { arrived?: string[]; also?: Later[] }>(`${name}.json`);
 
   it.each(good)("$id decodes", ({ given, expected }) => {
     const record = recordOf(layout, given.record);
@@ -50,4 +55,14 @@ describe.each(files)("%s.json", (name) => {
   it.each(bad.filter(({ given }) => given.repaired !== undefined))("$id is good without its fault", ({ given }) => {
     expect(isFault(decode(recordOf(layout, given.record), bytesOf(given.repaired!)))).toBe(false);
   });
+
+  it.each(bad.filter(({ expected }) => expected.also !== undefined))(
+    "$id has the later faults in its fields too",
+    ({ given, expected }) => {
+      const told = explain(recordOf(layout, given.record), bytesOf(given.hex)).fields;
+      const reasons = told.map(({ field, reason }) => `${field.path} ${reason}`);
+      const inFields = expected.also!.filter(({ path }) => path.includes("."));
+      for (const { reason, path } of inFields) expect(reasons).toContain(`${path} ${reason}`);
+    },
+  );
 });

@@ -10,6 +10,8 @@ ajv.addSchema(readSchema("common.schema.json"));
 const ONE_SIDED: { readonly [name: string]: string } = {
   "slices.json": "any bits make an integer",
   "verdict-order.json": "only faults have an order",
+  "refusals.json": "an error message that is whole always tells something",
+  "quantities.json": "a field that saturates takes every value",
 };
 
 describe("every vector file", () => {
@@ -32,6 +34,17 @@ describe("every vector file", () => {
   it.each(vectorFiles)("%s explains every flag and uses every explanation", (name) => {
     const { vectors, notes } = readVectorFile(name);
     expect(new Set(vectors.flatMap(({ flags }) => flags))).toEqual(new Set(Object.keys(notes)));
+  });
+
+  it.each(vectorFiles)("%s has a twin without the fault for every bad vector", (name) => {
+    for (const { id, expected, repaired } of readVectorFile(name).vectors) {
+      if (expected.verdict === "bad") expect([id, repaired === undefined]).toEqual([id, false]);
+    }
+  });
+
+  it.each(vectorFiles)("%s says of every flag what goes wrong without it", (name) => {
+    const { notes, defects } = readVectorFile(name);
+    expect(Object.keys(defects)).toEqual(Object.keys(notes));
   });
 
   it("has ids that no other file has", () => {

@@ -5,12 +5,14 @@ from document import RECORD_SOURCE, document
 from memory_tables import PASSWORDS, TID, XPC
 
 
+# Class E2h, designer and model 1FEh and 123h: test values, assigned to nobody.
+TID_BASE = {"features": 4, "designer": 0x1FE, "model": 0x123, "serial[0]": 0, "serial[1]": 0, "serial[2]": 1}
+
+
 def build():
     passwords = Suite(PASSWORDS, {"kill_password": 0, "access_password": 0x5AC3_0F17})
     xpc = Suite(XPC, {"xpc_w1": 0x0200})
-    # Class E2h, designer and model 1FEh and 123h: test values, assigned to nobody.
-    serial = {"serial[0]": 0, "serial[1]": 0, "serial[2]": 1}
-    tid = Suite(TID, {"features": 4, "designer": 0x1FE, "model": 0x123, **serial})
+    tid = Suite(TID, TID_BASE)
     vectors = []
     for suite in (passwords, xpc, tid):
         good_cases(suite)

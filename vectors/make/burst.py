@@ -62,6 +62,28 @@ def build():
     suite.good("empty-run", "No sample was taken.", ["Partial"], count=0, **absent(0))
     suite.good("one-sample", "The power went after the first sample.", ["Partial"], count=1, **absent(1))
     suite.good("twelve-samples", "The power went half way.", ["Partial"], count=12, **absent(12))
+    every = lambda raw: {f"samples[{i}]": raw for i in range(25)}
+    for name, raw, flag in (
+        ("lowest", -32_767, "Limit"),
+        ("minus-one", -1, "Negative"),
+        ("zero", 0, "Limit"),
+        ("one", 1, "Ordinary"),
+        ("highest", 32_767, "Limit"),
+    ):
+        suite.good(f"samples-all-{name}", f"Every sample {raw}.", [flag], **every(raw))
+    suite.good(
+        "samples-all-different",
+        "Every sample another number, so that a sample out of its place shows.",
+        ["Ordinary"],
+        **{f"samples[{i}]": 1301 * i - 15_000 for i in range(25)},
+    )
+    for i in range(25):
+        suite.good(
+            f"sample-{i}-alone",
+            f"Sample {i} alone was taken: the others are missing, not zero.",
+            ["Partial"],
+            **{**absent(0), f"samples[{i}]": 4660 - i},
+        )
     suite.good(
         "saturated-both-ways",
         "A blow and its rebound beyond 123 mmHg.",

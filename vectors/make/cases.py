@@ -93,6 +93,9 @@ def good_cases(suite, skip=()):
             suite.good(
                 f"{name}-highest", f"{field.id} at its highest valid value.", ["Limit"], **{field.id: field.high}
             )
+            if not field.low < suite.base[field.id] < field.high:
+                middle = (field.low + field.high) // 2
+                suite.good(f"{name}-middle", f"{field.id} in the middle.", ["Ordinary"], **{field.id: middle})
             if field.type == "signed":
                 suite.good(f"{name}-minus-one", f"{field.id} one step below zero.", ["Negative"], **{field.id: -1})
                 suite.good(f"{name}-zero", f"{field.id} at zero.", ["Limit"], **{field.id: 0})
@@ -116,7 +119,7 @@ def good_cases(suite, skip=()):
 
 def length_cases(suite):
     size = suite.record.size
-    for length in sorted({0, 1, size // 2, size - 2, size - 1}):
+    for length in range(size):
         suite.whole(
             f"short-{length}",
             f"{length} of {size} bytes.",
@@ -230,10 +233,16 @@ def seal_cases(suite, older):
                 f"swap-word-{first // 2}", f"Words {first // 2} and {first // 2 + 1} swapped.", ["SealBroken"], swapped
             )
     old = pack(suite.record, {**suite.base, **older})
+    far = pack(suite.record, {**suite.base, **far_from(suite)})
     for word in range(1, size // 2):
         torn = data[: 2 * word] + old[2 * word :]
         if torn not in (data, old):
             suite.seal_broken(f"torn-after-word-{word}", f"{word} new words, then the earlier record.", ["Torn"], torn)
+        torn = data[: 2 * word] + far[2 * word :]
+        if torn != far:
+            assert torn[2 * word : 2 * word + 2] != data[2 * word : 2 * word + 2]
+            why = f"{word} new words, then a record that differs from it in every word."
+            suite.seal_broken(f"torn-far-after-word-{word}", why, ["Torn"], torn)
     body = data[:-2]
     own = int.from_bytes(data[-2:], "big")
     foreign = {
@@ -246,6 +255,20 @@ def seal_cases(suite, older):
     for name, value in foreign.items():
         if value != own:
             suite.seal_broken(f"checksum-{name}", FOREIGN[name], ["ForeignChecksum"], body + value.to_bytes(2, "big"))
+
+
+def far_from(suite):
+    """A good record whose every number lies beside the end that is farther from the ordinary one."""
+    far = {}
+    for field in suite.fields:
+        base = suite.base.get(field.id)
+        if field.type in ("unsigned", "signed"):
+            far[field.id] = field.low + 1 if 2 * base >= field.low + field.high else field.high - 1
+        elif field.type == "flags":
+            far[field.id] = base ^ sum(1 << bit for bit, _ in field.names)
+        elif field.type == "enumeration":
+            far[field.id] = next(raw for raw, _ in field.names if raw != base)
+    return far
 
 
 FOREIGN = {

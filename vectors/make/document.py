@@ -2,6 +2,8 @@
 
 import json
 
+from defects import defects_of
+
 RECORD_SOURCE = (
     "Field values chosen by hand and packed by whole-number arithmetic in vectors/make (Python standard library);"
     " checksums worked bit by bit from the polynomial. No codec of the project takes part."
@@ -21,6 +23,7 @@ def document(kind, source, notes, vectors):
         "schema": f"schema/{kind}.schema.json",
         "counts": {"good": len(vectors) - len(bad), "bad": len(bad)},
         "notes": notes,
+        "defects": defects_of(kind, notes),
         "vectors": vectors,
     }
 
@@ -28,11 +31,13 @@ def document(kind, source, notes, vectors):
 def text_of(document):
     lines = ["{"]
     for key, value in document.items():
-        if key not in ("notes", "vectors"):
+        if key not in ("notes", "defects", "vectors"):
             lines.append(f"  {json.dumps(key)}: {compact(value)},")
-    lines.append('  "notes": {')
-    lines += commas([f"    {json.dumps(flag)}: {compact(note)}" for flag, note in document["notes"].items()])
-    lines += ["  },", '  "vectors": [']
+    for key in ("notes", "defects"):
+        lines.append(f'  "{key}": {{')
+        lines += commas([f"    {json.dumps(flag)}: {compact(note)}" for flag, note in document[key].items()])
+        lines.append("  },")
+    lines.append('  "vectors": [')
     lines += commas([f"    {compact(vector)}" for vector in document["vectors"]])
     lines += ["  ]", "}"]
     return "\n".join(lines) + "\n"

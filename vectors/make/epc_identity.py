@@ -21,6 +21,10 @@ NOTES = {
     "LengthInvalid": "Not 96 bits.",
     "HexInvalid": "The text is not pairs of hex digits.",
     "UriMalformed": "A part of the URI is not written as the standard asks.",
+    "SeveralFaults": (
+        "Two faults; `also` has the one that comes later in the order text, header, length, partition, company prefix,"
+        " reference."
+    ),
 }
 
 SOURCE = (
@@ -235,5 +239,35 @@ def wrong_bits():
                 )
 
 
+def several_faults():
+    """Two faults in one EPC: the text, the header, the length, the partition, the company prefix, the reference."""
+    sound = pack96("sgtin-96", 1, 5, 9_521_234, 17, 271_828)
+    seven = f"{int(sound, 16) | 7 << 82:024x}"
+    large = pack96("sgtin-96", 1, 5, 10**7, 17, 271_828)
+    both = pack96("sgtin-96", 1, 5, 10**7, 10**6, 271_828)
+    header = ("epc-header-unknown", 0, 7, "epc.header")
+    length = ("epc-length-invalid", 12, None, "epc")
+    for name, hex, place, later in (
+        ("digit-and-odd", "3g" + sound[2:-1], ("hex-bad-digit", 1, None, "epc"), ("hex-odd-length", "epc")),
+        ("digit-and-header", "e2g" + sound[3:], ("hex-bad-digit", 2, None, "epc"), ("epc-header-unknown", "epc.header")),
+        ("odd-and-header", "e2" + sound[2:-1], ("hex-odd-length", 22, None, "epc"), ("epc-header-unknown", "epc.header")),
+        ("header-and-length", "e2" + sound[2:] + "00", header, ("epc-length-invalid", "epc")),
+        ("header-and-partition", "e2" + seven[2:], header, ("epc-partition-invalid", "sgtin_96.partition")),
+        ("length-and-partition", seven + "00", length, ("epc-partition-invalid", "sgtin_96.partition")),
+        ("length-and-prefix", large + "00", length, ("epc-field-too-large", "sgtin_96.company_prefix")),
+        (
+            "prefix-and-reference",
+            both,
+            ("epc-field-too-large", *first_bit(14), "sgtin_96.company_prefix"),
+            ("epc-field-too-large", "sgtin_96.item_reference"),
+        ),
+    ):
+        why = "Two faults: the first in the order of the checks is named."
+        vector = refused(f"both-{name}", why, "SeveralFaults", hex, sound, *place)
+        vector["expected"]["also"] = [{"reason": later[0], "path": later[1]}]
+        yield vector
+
+
 def build():
-    return document("epc-identity", SOURCE, NOTES, [*examples(), *built(), *wrong_bits(), *wrong_uris()])
+    vectors = [*examples(), *built(), *wrong_bits(), *wrong_uris(), *several_faults()]
+    return document("epc-identity", SOURCE, NOTES, vectors)

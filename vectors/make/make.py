@@ -1,4 +1,7 @@
-"""Writes every vectors/*.json. `python3 vectors/make/make.py --check` writes nothing, names stale files and exits 1."""
+"""
+Writes every vectors/*.json, the list of ids and the digest of the set. `python3 vectors/make/make.py --check` writes
+nothing, names stale files and exits 1.
+"""
 
 import importlib
 import sys
@@ -7,6 +10,7 @@ from pathlib import Path
 sys.dont_write_bytecode = True
 
 from document import text_of  # noqa: E402
+from edition import changes_text, digest_of, ids_text  # noqa: E402
 
 HOME = Path(__file__).resolve().parent.parent
 
@@ -29,6 +33,9 @@ FILES = {
     "llrp.json": "llrp",
     "readings.json": "readings",
     "fingerprint.json": "fingerprint",
+    "writing.json": "writing",
+    "refusals.json": "refusals",
+    "llrp-stream.json": "llrp_stream",
 }
 
 
@@ -36,19 +43,29 @@ def main(arguments):
     if arguments not in ([], ["--check"]):
         print("usage: make.py [--check]", file=sys.stderr)
         return 2
+    documents = {name: importlib.import_module(module).build() for name, module in FILES.items()}
+    vectors = {name: text_of(document) for name, document in documents.items()}
+    texts = {
+        **vectors,
+        "ids.txt": ids_text(read("ids.txt"), documents.values()),
+        "CHANGES.md": changes_text(read("CHANGES.md"), read("VERSION").strip(), digest_of(vectors)),
+    }
     stale = [path.name for path in HOME.glob("*.json") if path.name not in FILES]
-    for name, module in FILES.items():
-        path = HOME / name
-        document = importlib.import_module(module).build()
-        text = text_of(document)
-        if not arguments:
-            path.write_text(text, encoding="utf-8", newline="\n")
-            print(f"{name}: {document['counts']['good']} good, {document['counts']['bad']} bad")
-        elif not path.exists() or path.read_text(encoding="utf-8") != text:
-            stale.append(name)
-    for name in stale:
-        print(f"stale: vectors/{name}", file=sys.stderr)
-    return 1 if stale else 0
+    stale += [name for name, text in texts.items() if read(name) != text]
+    if arguments:
+        for name in stale:
+            print(f"stale: vectors/{name}", file=sys.stderr)
+        return 1 if stale else 0
+    for name, text in texts.items():
+        (HOME / name).write_text(text, encoding="utf-8", newline="\n")
+    for name, document in documents.items():
+        print(f"{name}: {document['counts']['good']} good, {document['counts']['bad']} bad")
+    return 0
+
+
+def read(name):
+    path = HOME / name
+    return path.read_text(encoding="utf-8") if path.exists() else ""
 
 
 if __name__ == "__main__":

@@ -2,8 +2,9 @@
 
 from fractions import Fraction
 
+from compensation import decimal
 from document import bad, document, good
-from fields import field_of
+from fields import elements, field_of
 from memory_tables import RECORDS
 
 NOTES = {
@@ -153,33 +154,61 @@ def slug(record, field, text):
     return "quantity-" + name.replace("--", "-minus-").replace(".", "p")
 
 
+def text_of(value):
+    """An exact fraction as a decimal; every step of the memory is one."""
+    places = next(n for n in range(40) if (value * 10**n).denominator == 1)
+    return decimal(value, places) if places else str(value.numerator)
+
+
+def around():
+    """Each number of the memory in the middle, at half a step, and beyond either end."""
+    for record in RECORDS:
+        for field in elements(record):
+            if field.type not in ("unsigned", "signed") or (field.id.endswith("]") and not field.id.endswith("[0]")):
+                continue
+            value = lambda raw: text_of((Fraction(raw) * field.num + field.add) / field.den)
+            middle = (field.low + field.high) // 2
+            half = Fraction(middle) + (Fraction(1, 2) if field.low < field.high else Fraction(-1, 2))
+            yield record.id, field.id, value(middle), "Exact", None
+            # More digits than a double names for sure would ask for an arithmetic that few have.
+            if sum(c.isdigit() for c in value(half)) <= 15:
+                yield record.id, field.id, value(half), "Floor" if field.rounding == "floor" else "Tie", None
+            for beyond, end, way in ((field.low - 1, field.low, -1), (field.high + 1, field.high, 1)):
+                # Farther out by what the bits hold, a writer that wraps puts down a number from the middle.
+                for far in (beyond, middle + way * 2**field.width):
+                    if field.out_of_range == "reject":
+                        yield record.id, field.id, value(far), None, value(end)
+                    else:
+                        yield record.id, field.id, value(far), "Saturates", None
+
+
 def build():
-    vectors = []
-    for record, name, text, flag in GOOD:
+    known = {entry[:3] for entry in (*GOOD, *REJECTED)}
+    made = [entry for entry in around() if entry[:3] not in known]
+    taken = GOOD + tuple(entry[:4] for entry in made if entry[3])
+    refused = REJECTED + tuple((*entry[:3], entry[4]) for entry in made if not entry[3])
+    return document("quantity", SOURCE, NOTES, [*good_values(taken), *rejected_values(refused)])
+
+
+def good_values(entries):
+    for record, name, text, flag in entries:
         raw, inside = raw_of(field_of(RECORD[record], name), text)
         assert raw is not None and inside == (flag != "Saturates"), (record, name, text)
-        vectors.append(
-            good(
-                slug(record, name, text),
-                f"{record}.{name} {text}.",
-                [flag],
-                {"record": record, "field": name, "value": text},
-                {"raw": raw},
-            )
-        )
-    for record, name, text, taken in REJECTED:
+        given = {"record": record, "field": name, "value": text}
+        yield good(slug(record, name, text), f"{record}.{name} {text}.", [flag], given, {"raw": raw})
+
+
+def rejected_values(entries):
+    for record, name, text, taken in entries:
         field = field_of(RECORD[record], name)
         assert raw_of(field, text) == (None, False) and raw_of(field, taken)[1], (record, name, text)
-        vectors.append(
-            bad(
-                slug(record, name, text),
-                f"{record}.{name} {text} is outside the range.",
-                ["Rejects"],
-                {"record": record, "field": name, "value": text, "repaired": taken},
-                "value-out-of-range",
-                field.at,
-                field.lsb,
-                f"{record}.{name}",
-            )
+        yield bad(
+            slug(record, name, text),
+            f"{record}.{name} {text} is outside the range.",
+            ["Rejects"],
+            {"record": record, "field": name, "value": text, "repaired": taken},
+            "value-out-of-range",
+            field.at,
+            field.lsb,
+            f"{record}.{name}",
         )
-    return document("quantity", SOURCE, NOTES, vectors)

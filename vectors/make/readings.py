@@ -2,11 +2,11 @@
 
 from calibration import BASE as CALIBRATION_BASE
 from compensation import NOMINAL, PA_PER_MMHG
-from document import bad, document, good
+from document import document, good
 from fields import elements
 from frames import BASE as FRAME_BASE
-from header import BASE as HEADER_BASE
-from memory_tables import CALIBRATION, FRAME, HEADER
+from memory_tables import CALIBRATION, FRAME
+from reading_faults import ambient, bad_readings, several_faults
 from record import pack
 from scene import Scene
 from slots import flipped
@@ -31,7 +31,13 @@ NOTES = {
         "At and beyond the ends of what the calibration covered: its uncertainty is stated within them alone, so "
         "beyond them there is none. A temperature that was not measured is not known to be covered."
     ),
-    "SecondCopy": "The first copy of the calibration block is not whole: the second is used.",
+    "Doubtful": (
+        "The frame's status says that the sensor failed its self-check, that the pressure is at an end of the range, or "
+        "that the supply was too low: a pressure, and no uncertainty. Other flags leave the uncertainty as it is."
+    ),
+    "SecondCopy": (
+        "The first copy of the calibration block is not whole, or of another sensor: the second is used."
+    ),
     "Uncalibrated": (
         "No usable calibration block (both copies not whole, or of another sensor): offset 0, gain 1, no other term,"
         " and no uncertainty."
@@ -42,6 +48,7 @@ NOTES = {
     "ForeignFingerprint": "The header is whole but of another specification with this layout number.",
     "BothSlotsBad": "Neither slot is whole.",
     "Contradiction": "The slots cannot be ordered.",
+    "SeveralFaults": "Two faults; `also` has the one that comes later in the order header, slots, arithmetic.",
     "BeyondLimit": (
         "More than 40 kPa (300 mmHg) from ambient, before or after the gain: outside what the arithmetic is specified "
         "for."
@@ -60,15 +67,6 @@ def shown(id, why, flags, **scene):
     expected = made.expected()
     assert expected is not None, id
     return good(f"reading-{id}", why, flags, made.given(), expected)
-
-
-def refused(id, why, flags, reason, byte, bit, path, repaired=None, **scene):
-    sound = (repaired or Scene()).given()
-    return bad(f"reading-{id}", why, flags, {**Scene(**scene).given(), "repaired": sound}, reason, byte, bit, path)
-
-
-def ambient(raw, uncertainty=12):
-    return {"pressure_raw": raw, "expanded_uncertainty_pa": uncertainty}
 
 
 def good_readings():
@@ -196,6 +194,28 @@ def good_readings():
         copy_2=flipped(block, 30),
     )
     foreign = pack(CALIBRATION, {**CALIBRATION_BASE, "sensor_serial": 99})
+    for name, copies in {
+        "second-copy": {"copy_1": flipped(block, 9), "copy": 2},
+        "uncalibrated": {"copy_1": bytes(32), "copy_2": flipped(block, 2), "copy": None},
+    }.items():
+        flag = "SecondCopy" if copies["copy"] else "Uncalibrated"
+        yield shown(f"{name}-absolute-only", "No ambient pressure.", [flag, "AbsoluteOnly"], ambient=None, **copies)
+        yield shown(
+            f"{name}-ambient-unstated",
+            "The ambient pressure states no uncertainty.",
+            [flag, "UncertaintyUnknown"],
+            ambient=ambient(12_969_600, None),
+            **copies,
+        )
+    for offset, pressure in ((-8_388_608, 16_128_000), (8_388_607, 3_328_000)):
+        yield shown(
+            f"offset-{offset}-taken-back".replace("--", "-minus-"),
+            f"offset {offset}, and an ambient as high as what it makes of the pressure.",
+            ["Coefficient"],
+            frame={"pressure": pressure},
+            calibration={**NOMINAL, "offset": offset},
+            ambient=ambient(pressure + offset),
+        )
     yield shown(
         "both-copies-empty", "Never calibrated.", ["Uncalibrated"], copy_1=bytes(32), copy_2=bytes(32), copy=None
     )
@@ -216,6 +236,24 @@ def good_readings():
         copy=None,
     )
     yield shown(
+        "second-copy-first-of-other-sensor",
+        "The first copy is whole and belongs to another sensor, the second to this one.",
+        ["SecondCopy"],
+        copy_1=foreign,
+        copy=2,
+    )
+    yield shown(
+        "first-copy-second-of-other-sensor",
+        "The second copy is whole and belongs to another sensor: the first is used.",
+        ["Ordinary"],
+        copy_2=foreign,
+    )
+    flags = next(field for field in elements(FRAME) if field.id == "status").names
+    for bit, id in sorted(flags):
+        name = f"status-{id.replace('_', '-')}"
+        yield shown(name, f"status: {id} alone.", ["Doubtful"], frame={"status": 1 << bit})
+    yield shown("status-all", "status: every flag.", ["Doubtful"], frame={"status": 255})
+    yield shown(
         "not-measured",
         "The sensor failed.",
         ["NotMeasured"],
@@ -223,93 +261,5 @@ def good_readings():
     )
 
 
-def bad_readings():
-    for layout in (0, *range(2, 16)):
-        yield refused(
-            f"layout-{layout}",
-            f"Written with layout {layout}.",
-            ["OtherLayout"],
-            "layout-unknown",
-            0,
-            0,
-            "header.layout",
-            header=pack(HEADER, {**HEADER_BASE, "layout": layout}),
-        )
-    for bit in range(32):
-        header = pack(HEADER, {**HEADER_BASE, "fingerprint": HEADER_BASE["fingerprint"] ^ 1 << bit})
-        yield refused(
-            f"fingerprint-bit-{bit}",
-            "Another fingerprint.",
-            ["ForeignFingerprint"],
-            "fingerprint-mismatch",
-            2,
-            0,
-            "header.fingerprint",
-            header=header,
-        )
-    a, b = pack(FRAME, {**FRAME_BASE, "sequence": 4710}), pack(FRAME, FRAME_BASE)
-    broken = {
-        "empty": (bytes(16), bytes(16)),
-        "flipped": (flipped(a, 3), flipped(b, 12)),
-        "mixed": (flipped(a, 15), bytes(16)),
-        "erased": (b"\xff" * 16, b"\xff" * 16),
-        "other-kind": (pack(FRAME, {**FRAME_BASE, "kind": 3}), bytes(16)),
-        "reserved-bits": (pack(FRAME, {**FRAME_BASE, "reserved": 1}), pack(FRAME, {**FRAME_BASE, "reserved": 128})),
-        "torn-and-old-layout": (a[:6] + b[6:15] + b"\1", pack(FRAME, {**FRAME_BASE, "layout": 2})),
-    }
-    for words in range(1, 8):
-        broken[f"first-write-torn-after-word-{words}"] = (a[: 2 * words] + bytes(16 - 2 * words), bytes(16))
-    for name, (slot_a, slot_b) in broken.items():
-        yield refused(
-            f"slots-{name}",
-            "Neither slot is whole.",
-            ["BothSlotsBad"],
-            "slots-both-bad",
-            16,
-            None,
-            "slots",
-            slot_a=slot_a,
-            slot_b=slot_b,
-        )
-    for name, sequence in (("half", (4711 + 32_768) % 65_536), ("same", 4711)):
-        other = pack(FRAME, {**FRAME_BASE, "sequence": sequence, "pressure": 13_000_000})
-        yield refused(
-            f"slots-{name}",
-            "The slots cannot be ordered.",
-            ["Contradiction"],
-            "slots-contradict",
-            32,
-            None,
-            "slots",
-            slot_a=other,
-        )
-    for name, load, calibration in (
-        ("difference-high", 5_120_001, NOMINAL),
-        ("difference-low", -5_120_001, NOMINAL),
-        ("linear-high", 2_560_001, {**NOMINAL, "gain": 2_097_152}),
-        ("linear-low", -2_560_001, {**NOMINAL, "gain": 2_097_152}),
-        ("offset-high", 5_120_000, {**NOMINAL, "offset": 1}),
-        ("offset-low", -5_120_000, {**NOMINAL, "offset": -1}),
-    ):
-        frame, around = {"pressure": 9_000_000 + load}, ambient(9_000_000)
-        assert Scene(frame=frame, calibration=calibration, ambient=around).expected() is None
-        inside = {"pressure": 9_000_000 + load - (1 if load > 0 else -1)}
-        sound = Scene(frame=inside, calibration=calibration, ambient=around)
-        assert sound.expected() is not None
-        yield refused(
-            name,
-            "One step beyond the limit.",
-            ["BeyondLimit"],
-            "value-out-of-range",
-            None,
-            None,
-            "reading.gauge",
-            repaired=sound,
-            frame=frame,
-            calibration=calibration,
-            ambient=around,
-        )
-
-
 def build():
-    return document("calibrated-reading", SOURCE, NOTES, [*good_readings(), *bad_readings()])
+    return document("calibrated-reading", SOURCE, NOTES, [*good_readings(), *bad_readings(), *several_faults()])

@@ -16,6 +16,10 @@ COUNTS = pack(
 HEADER_WORDS = pack(HEADER, HEADER_BASE)
 
 
+# Flags of the frame beside which nobody can say how far the pressure is off: sensor_fault, pressure_at_limit, supply_low.
+DOUBTFUL = 1 << 2 | 1 << 3 | 1 << 6
+
+
 class Scene:
     """One tag: the words of a 32-word Read and of its calibration, with what they hold."""
 
@@ -83,6 +87,8 @@ class Scene:
         return out
 
     def covered(self, temperature, pascal):
-        """Whether the calibration covered this temperature and load: its uncertainty is stated for those alone."""
+        """Whether the calibration covered this frame, temperature and load: its uncertainty is stated for those alone."""
+        if self.frame["status"] & DOUBTFUL:
+            return False
         low, high = (100 * self.calibration[end] for end in ("temperature_low", "temperature_high"))
         return temperature is not None and low <= temperature <= high and pascal <= 100 * self.calibration["span"]

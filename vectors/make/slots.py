@@ -107,6 +107,9 @@ def build():
         ordered(
             "gap-widest-high", "The widest gap that starts above the middle.", 40_000, 7231, ["SequenceGap", "Wrap"]
         ),
+        ordered("gap-a", "Two steps apart, A newer.", 102, 100, ["SequenceGap"]),
+        ordered("gap-wrap-b", "Three steps apart over the wrap, B newer.", 65_534, 1, ["SequenceGap", "Wrap"]),
+        ordered("gap-widest-a-plain", "32767 steps: the widest that can be ordered, A newer.", 32_767, 0, ["SequenceGap"]),
         good(
             "slots-identical",
             "The same bytes in both.",
@@ -138,7 +141,7 @@ def build():
         )
     for how, make in BROKEN.items():
         for other in BROKEN:
-            if other in (how, "flipped", "empty"):
+            if other in (how, "flipped", "empty") or not {how, other} & {"torn", "erased"}:
                 notes = noted("a", how) + noted("b", other)
                 vectors.append(
                     bad(
@@ -154,6 +157,24 @@ def build():
                         faults={"a": REASONS[how], "b": REASONS[other]},
                     )
                 )
+    sound = both(frame(4712), frame(4711))["hex"]
+    for length in (0, 1, 8, 15):
+        vectors.append(
+            good(
+                f"slots-b-cut-{length}",
+                f"The memory ends {length} bytes into slot B.",
+                ["SlotBad"],
+                {"hex": (frame(4712) + frame(4711)[:length]).hex()},
+                {"slot": "a", "sequence": 4712, "notes": ["slot-b-bad"], "faults": {"b": "record-too-short"}},
+            )
+        )
+        vectors.append(
+            none_whole(f"a-cut-{length}", f"The memory ends {length} bytes into slot A.", frame(4712)[:length], sound, "a")
+        )
+    for how, make in BROKEN.items():
+        if how not in ("torn", "erased"):
+            why = f"Slot A: {how}. The memory ends before slot B."
+            vectors.append(none_whole(f"{how}-cut", why, make(4712), sound, how))
     for a in (0, 1, 4711, 32_767, 32_768, 65_535):
         b = (a + 32_768) % 65_536
         assert newer(a, b) is None
@@ -169,6 +190,14 @@ def build():
             )
         )
     return document("slots", SOURCE, NOTES, vectors)
+
+
+def none_whole(id, why, data, repaired, how):
+    """Slot A at fault (`how`: a key of BROKEN, or "a" where it is cut), and no byte of slot B."""
+    faults = {"a": REASONS.get(how, "record-too-short"), "b": "record-too-short"}
+    notes = [*noted("a", how), "slot-b-bad"]
+    given = {"hex": data.hex(), "repaired": repaired}
+    return bad(f"slots-both-bad-{id}", why, ["BothBad"], given, "slots-both-bad", 0, None, "slots", notes=notes, faults=faults)
 
 
 def contradiction(id, why, a, b, sequence):

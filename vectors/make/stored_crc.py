@@ -52,6 +52,9 @@ def raws_of(epc, indicators):
     return {"epc_length": 6, "indicators": indicators, **{f"epc[{i}]": word for i, word in enumerate(words_of(epc))}}
 
 
+BANK_BASE = raws_of(ORDINARY, 3)
+
+
 class Bank(Suite):
     """Memory as read: `hex` holds StoredCRC, StoredPC and EPC."""
 
@@ -72,7 +75,7 @@ def build():
     for pc in (0x3000, 0x3200, 0x3400, 0x3600):
         crc = checksum("air", pc.to_bytes(2, "big") + ORDINARY)
         vectors.append(plain(f"pc-{pc:04x}", f"StoredPC {pc:04X}h.", ["Indicators"], pc, words_of(ORDINARY), crc))
-    bank = Bank(EPC, raws_of(ORDINARY, 3))
+    bank = Bank(EPC, BANK_BASE)
     for indicators in range(4):
         data = Suite(EPC, raws_of(ORDINARY, indicators)).bytes
         bank.add(
@@ -84,6 +87,10 @@ def build():
                 {"stored_crc": data[:2].hex()},
             )
         )
+    for name, word in (("lowest", 0), ("highest", 0xFFFF)):
+        data = Suite(EPC, {**raws_of(ORDINARY, 3), **{f"epc[{i}]": word for i in range(6)}}).bytes
+        why = f"Every word of the EPC {word:04X}h."
+        bank.add(good(f"stored-crc-bank-epc-{name}", why, ["Limit"], {"hex": data.hex()}, {"stored_crc": data[:2].hex()}))
     for byte in range(16):
         place = byte * 3 % 8
         damaged = bank.bytes[:byte] + bytes([bank.bytes[byte] ^ 1 << place]) + bank.bytes[byte + 1 :]
