@@ -141,6 +141,10 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
     return this.#access("lock", epc, { password, mask, action });
   }
 
+  async kill({ epc, password }: contract.KillRequest): Promise<contract.AccessResult> {
+    return this.#access("kill", epc, { password: rawNumber("kill", "password", password) });
+  }
+
   async close(): Promise<void> {
     // A kit that is left alone would go on transmitting.
     if (this.#inventory && !this.#closed) await this.stopInventory().catch(() => undefined);
@@ -219,6 +223,8 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
         const fault = refusalOf(layout, message.content);
         if (message.request === 0) this.#misunderstand(fault);
         else this.#queue.refuse(message.request, fault);
+        // A kit that knows nothing of the hello was switched off in between: it does nothing of what it was asked to.
+        if (this.info && fault.code === "message-not-now") this.#lose(`lost ${this.#port.name}: the reader began anew`);
         return;
       }
       default:

@@ -18,6 +18,7 @@ const RESULTS: { readonly [parameter: string]: readonly string[] } = {
   C1G2ReadOpSpecResult: ["done", "tag_error", "tag_lost", "tag_error"],
   C1G2WriteOpSpecResult: WRITE,
   C1G2BlockWriteOpSpecResult: WRITE,
+  C1G2KillOpSpecResult: ["done", "tag_error", "tag_power_insufficient", "tag_error", "tag_lost", "tag_error"],
   C1G2LockOpSpecResult: ["done", "tag_power_insufficient", "tag_error", "tag_lost", "tag_error"],
 };
 

@@ -57,6 +57,12 @@ export interface LockRequest extends Access {
   readonly action: number;
 }
 
+export interface KillRequest {
+  readonly epc: string;
+  /** Kill password, 32 bits and not 0. */
+  readonly password: number;
+}
+
 /** What came of an access on the air. */
 export interface AccessResult {
   /** `done` or why it failed: the names of the specification's access results. */
@@ -103,6 +109,8 @@ export interface Reader extends EventEmitter<ReaderEvents> {
   /** All words in one BlockWrite command. */
   blockWrite(request: WriteRequest): Promise<AccessResult>;
   lock(request: LockRequest): Promise<AccessResult>;
+  /** Ends a tag for good. `tag_lost` when it did not answer: it may be dead, or the password another. */
+  kill(request: KillRequest): Promise<AccessResult>;
   /** Stops an inventory that runs, rejects what is under way and lets go of the port. Never rejects. */
   close(): Promise<void>;
 }

@@ -1,6 +1,7 @@
 /** How old a tag's newest frame is, by the kit's clock: a battery-less tag has none. */
 import { compareSerial } from "../../protocol/index.ts";
 import type { QualityId } from "./quality.ts";
+import { isStale } from "./stale.ts";
 
 /** Sequences remembered per tag: far below half the number circle, so that a wrapped sequence is never taken for an old one. */
 const REMEMBERED = 64;
@@ -19,11 +20,6 @@ export interface Age {
   /** Whether this frame was not seen before. */
   readonly distinct: boolean;
   readonly quality: readonly QualityId[];
-}
-
-/** Whether a frame of that age is stale: older than three sampling periods and two seconds; null: period not known. */
-export function isStale(ageS: number, samplingPeriodS: number | null): boolean {
-  return ageS > Math.max(2, 3 * (samplingPeriodS ?? 0));
 }
 
 /** First-seen times of the frames of one tag. */

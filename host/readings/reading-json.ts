@@ -15,7 +15,7 @@ export function readingJson(reading: Reading | Waveform) {
 function frameJson(reading: Reading) {
   const { gauge, absolute, band } = reading;
   return {
-    record: "reading",
+    record: "reading" as const,
     kit_time_us: reading.kitTimeUs,
     epc: reading.epc,
     slot: reading.slot,
@@ -61,7 +61,7 @@ function frameJson(reading: Reading) {
 
 function waveformJson(waveform: Waveform) {
   return {
-    record: "waveform",
+    record: "waveform" as const,
     kit_time_us: waveform.kitTimeUs,
     epc: waveform.epc,
     sequence: waveform.sequence,

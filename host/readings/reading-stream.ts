@@ -5,6 +5,7 @@ import { type AmbientSource, AmbientTracker } from "./ambient.ts";
 import { type Maker, makeReading } from "./make-reading.ts";
 import { makeWaveform } from "./make-waveform.ts";
 import type { Outcome, Unread } from "./reading.ts";
+import { RecentMap } from "./recent-map.ts";
 import { TagMemory, UserRead, type UserRegion, userRegions } from "./tag-memory.ts";
 import { unread } from "./unread.ts";
 
@@ -27,8 +28,13 @@ export interface ReadingCounts {
   /** Frames seen for the first time. */
   distinctFrames: number;
   waveforms: number;
+  /** Tags whose memory was given up for another's: seen again, they are new, and their readings say so. */
+  forgottenTags: number;
   readonly unread: Partial<Record<Reason, number>>;
 }
+
+/** Tags remembered at once, the one not seen for longest forgotten first: far more than lie under any dressing. */
+export const MOST_TAGS = 4096;
 
 /** One session. Throws a RangeError at construction for an ambient value that cannot be. */
 export class ReadingStream {
@@ -40,13 +46,14 @@ export class ReadingStream {
     readings: 0,
     distinctFrames: 0,
     waveforms: 0,
+    forgottenTags: 0,
     unread: {},
   };
   readonly #layout: Layout;
   readonly #regions: readonly UserRegion[];
   readonly #ambient: AmbientTracker;
   readonly #sessionDate: string | null;
-  readonly #tags = new Map<string, TagMemory>();
+  readonly #tags = new RecentMap<string, TagMemory>(MOST_TAGS);
 
   constructor(layout: Layout, session: Session, ambient: AmbientSource) {
     this.#layout = layout;
@@ -143,7 +150,10 @@ export class ReadingStream {
 
   #tag(epc: string): TagMemory {
     let tag = this.#tags.get(epc);
-    if (!tag) this.#tags.set(epc, (tag = new TagMemory()));
+    if (!tag) {
+      this.#tags.set(epc, (tag = new TagMemory()));
+      this.counts.forgottenTags = this.#tags.forgotten;
+    }
     return tag;
   }
 }

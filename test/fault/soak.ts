@@ -1,11 +1,36 @@
-/** The long soak: `npm run soak [seconds [seed]]`, an hour of simulated time unless told otherwise. */
+/** The long soak: `npm run soak [seconds [seed]]`, an hour of kit time unless told otherwise. */
 import { runBadLine } from "./bad-line.ts";
+import { growthOf } from "./heap.ts";
+import { CAUSES } from "./marked-frames.ts";
+import { BAD, faultsOf } from "./verdict.ts";
 
 const [seconds = 3600, seed = 2] = process.argv.slice(2).map(Number);
-const badness = { drop: 0.02, duplicate: 0.01, corrupt: 0.02, delay: 0.02, disconnect: 0.0005, reboot: 0.0003 };
-const found = await runBadLine(seconds, seed, badness);
-for (const [what, value] of Object.entries(found)) console.log(`${what}: ${Math.round(value)}`);
-if (found.invented > 0) {
+const found = await runBadLine(seconds, seed, BAD);
+const { ledger, heap } = found;
+const say = (what: string, value: number | string) => console.log(`${what.padEnd(34)}${value}`);
+console.log(`${seconds} s of kit time, seed ${seed}: ${found.reconnections} times connected, ${found.reboots} reboots`);
+say("frames said", ledger.frames);
+say("  kept", ledger.kept);
+for (const cause of CAUSES) say(`  lost: ${cause}`, ledger.lost[cause]);
+say("  lost without a cause", ledger.unexplained);
+say("frames that came twice", ledger.doubled);
+say("reports due", found.reportsDue);
+say("reports given out", found.reportsTaken);
+say("  invented or of another tag", found.wrongReports);
+say("calibrations fetched", found.fetched);
+say("  of another tag", found.wrongFetched);
+say("readings", found.readings);
+say("  with another tag's sensor", found.wrongReadings);
+say("bytes spoilt", found.bytesSpoilt);
+say("bytes counted as discarded", found.bytesDiscarded);
+say("damaged stretches", found.faults);
+say("heap after garbage collection, MB", heap.map(({ megabytes }) => megabytes.toFixed(1)).join(" "));
+const { megabytesPerHour, allowedPerHour } = growthOf(heap);
+say("  growth, MB an hour", `${megabytesPerHour.toFixed(2)} (flat: up to ${allowedPerHour.toFixed(2)})`);
+const faults = faultsOf(found);
+if (megabytesPerHour > allowedPerHour) faults.push("the memory grows");
+for (const fault of faults) console.log(`WRONG: ${fault}`);
+if (faults.length > 0) {
   console.log(`replay: npm run soak ${seconds} ${seed}`);
   process.exitCode = 1;
 }

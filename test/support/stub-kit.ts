@@ -20,6 +20,8 @@ export class StubKit {
   readonly heard: string[] = [];
   maxOutstanding = 4;
   linkVersion = 1;
+  /** It lost its power: until a hello it takes nothing. */
+  forgets = false;
   /** Messages that are heard and not answered. */
   readonly deafTo = new Set<string>();
   readonly #deframer = new Deframer();
@@ -52,6 +54,11 @@ export class StubKit {
     const { message, request, content } = heard;
     this.heard.push(message.id);
     if (this.deafTo.has(message.id)) return;
+    if (this.forgets && message.id !== "hello") {
+      const early = { code: "message-not-now", byte: 0, bit: null, path: "", expected: "", actual: "" } as const;
+      this.#send(encodeFrame(refuse(layout, body, early)));
+      return;
+    }
     const pointer = ["read", "write"].includes(message.id) ? rawOf(content, "pointer") : 0;
     switch (message.id) {
       case "hello":

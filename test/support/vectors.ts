@@ -21,9 +21,11 @@ export interface VectorFile {
   readonly schema: string;
   readonly counts: { readonly good: number; readonly bad: number };
   readonly notes: { readonly [flag: string]: string };
+  readonly defects: { readonly [flag: string]: object };
   readonly vectors: readonly {
     readonly id: string;
     readonly flags: readonly string[];
+    readonly repaired?: unknown;
     readonly expected: Good | Bad;
   }[];
 }

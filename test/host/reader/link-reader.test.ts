@@ -370,3 +370,15 @@ describe("the end", () => {
     expect(closed).toEqual([]);
   });
 });
+
+describe("a kit that was switched off and on", () => {
+  it("is lost at the next request, for it does nothing of what it was asked to", async () => {
+    const { reader, kit, closed, clock } = bench({ keepAliveMs: 5000 });
+    await reader.open();
+    kit.forgets = true;
+    await clock.advance(5000);
+    await new Promise(setImmediate);
+    expect(kit.heard).toEqual(["hello", "keep_alive"]);
+    expect(closed).toEqual(["lost test: the reader began anew"]);
+  });
+});

@@ -64,6 +64,29 @@ describe("a LLRP reader", () => {
     await reader.close();
   });
 
+  it("gives each tag its own password when several are accessed at once", async () => {
+    const { reader } = llrpPair({ accessTimeoutMs: 60_000 });
+    await reader.open();
+    const place = { bank: "user", word: 100 } as const;
+    const [a, b] = [leg.tags[0]!, leg.tags[1]!];
+    /** Answers up to the first `done`: a tag is lost now and then, over its password too. */
+    const answers = async ({ epc }: { epc: string }, password: number, most: number) => {
+      const all: string[] = [];
+      while (all.length < most && !all.includes("done")) {
+        all.push((await reader.write({ epc, ...place, words: [0x55aa], password })).result);
+      }
+      return all;
+    };
+    const right = await Promise.all([answers(a, a.accessPassword, 20), answers(b, b.accessPassword, 20)]);
+    expect(right.map((all) => all.at(-1))).toEqual(["done", "done"]);
+    const [wrong, meanwhile] = await Promise.all([answers(a, b.accessPassword, 5), answers(b, b.accessPassword, 20)]);
+    expect(meanwhile.at(-1)).toBe("done");
+    expect(wrong).not.toContain("done");
+    // LLRP has no word for a wrong password at a Write: it is an error of the tag.
+    expect(wrong).toContain("tag_error");
+    await reader.close();
+  });
+
   it("is refused clearly what LLRP or this reader cannot do", async () => {
     const { reader } = llrpPair();
     await reader.open();
