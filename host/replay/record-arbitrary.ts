@@ -1,6 +1,6 @@
 /** Arbitraries over the whole value space of a record, made from its compiled fields. */
 import * as fc from "fast-check";
-import type { CompiledField, CompiledRecord } from "../../protocol/model/layout.ts";
+import type { CompiledField, CompiledRecord } from "../../protocol/index.ts";
 
 /** What an encoder takes: raw integers by field id and the elements of each tail. */
 export interface RecordInput {

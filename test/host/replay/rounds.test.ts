@@ -1,0 +1,196 @@
+/** Made cases: what fails is found, shrunk across the pipe, made again from its path, and ready for the tables of the vectors. */
+import { execFileSync } from "node:child_process";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { expect, it, onTestFinished } from "vitest";
+import type { Round } from "../../../host/replay/outcome.ts";
+import { countRounds, madeGroups, runRounds } from "../../../host/replay/rounds.ts";
+import { ROUNDS_PATIENCE, Session } from "../../../host/replay/session.ts";
+import { needs } from "../../support/outside.ts";
+import { GREETING, program } from "./programs.ts";
+import { folder } from "./vectors.ts";
+
+const PATIENT_MS = 60_000;
+
+/** A copy of the kit in Python with one edit. */
+function wrongKit(file: string, find: string, replace: string): string[] {
+  const copy = mkdtempSync(join(tmpdir(), "plyframe-rounds-"));
+  onTestFinished(() => rmSync(copy, { recursive: true, force: true }));
+  cpSync(join(folder, "kits/python"), copy, { recursive: true });
+  const text = readFileSync(join(copy, file), "utf8");
+  expect(text.split(find).length).toBe(2);
+  writeFileSync(join(copy, file), text.replace(find, replace));
+  return ["python3", "-B", join(copy, "kit.py")];
+}
+
+async function rounds(
+  command: readonly string[],
+  group: string,
+  seed: number,
+  path: string | null = null,
+): Promise<Round> {
+  const opened = await Session.open(command, PATIENT_MS, ROUNDS_PATIENCE);
+  if ("failure" in opened) expect.fail(opened.failure);
+  onTestFinished(async () => void (await opened.session.close()));
+  const options = { rounds: 200, seed, path, wanted: (name: string) => name === group };
+  const [round] = await runRounds(opened.session, options, () => undefined);
+  return round!;
+}
+
+it("are made for decoding, writing, slots, readings, the link and EPCs", () => {
+  for (const needed of [
+    "decode.frame",
+    "encode.burst",
+    "slots",
+    "header",
+    "reading",
+    "unframe",
+    "message.tag_report",
+    "epc",
+  ]) {
+    expect(madeGroups).toContain(`made:${needed}`);
+  }
+});
+
+needs("python3", () => {
+  const signless = () => wrongKit("records.py", "if signed and raw >> width - 1 else raw", "if False else raw");
+
+  it("shrink to the smallest temperature below zero, and come back by seed and path", async () => {
+    const round = await rounds(signless(), "made:decode.frame", 5);
+    const { asked } = round.outcome!;
+    // Nothing but the temperature is left: raw 0 is the smallest of every other field, 3328000 of the pressure.
+    const values = Object.fromEntries(asked.expected.keys.map(({ key, text }) => [key, text]));
+    expect(values).toMatchObject({ status: "0", sequence: "0", pressure: "3328000", supply: "0", uptime: "0" });
+    expect(Number(values.temperature)).toBeLessThan(0);
+    expect(round.outcome!.field).toBe("frame.temperature");
+    expect(countRounds([round])[0]).toMatchObject({ group: "made:decode.frame", must: 1 });
+
+    const [, seed, path] = /--seed (\d+) --path ([\d:]+)$/.exec(round.again!)!;
+    const again = await rounds(signless(), "made:decode.frame", Number(seed), path!);
+    expect(again.outcome!.asked.given).toEqual(asked.given);
+  });
+
+  it("find readings of which the uncertainty is said without knowing it", async () => {
+    const round = await rounds(
+      wrongKit("reading.py", "(SENSOR_FAULT | PRESSURE_AT_LIMIT | SUPPLY_LOW)", "0"),
+      "made:reading",
+      3,
+    );
+    expect(round.outcome!.differences.map(({ key }) => key)).toEqual(["uncertainty_thousandths_pa"]);
+    expect(round.outcome!.field).toBe("frame.status");
+  });
+
+  it("find a good frame that is lost behind noise", async () => {
+    const round = await rounds(
+      wrongKit("link.py", "body = next((found for found in tails if found is not None), None)", "body = None"),
+      "made:unframe",
+      1,
+    );
+    expect(round.outcome!.differences.map(({ key }) => key)).toContain("bodies");
+  });
+
+  it.each([
+    ["a good record", () => signless(), "made:decode.frame", 5],
+    [
+      "a bad record",
+      () => wrongKit("records.py", 'return "reserved-bit-set" if raw else None', "return None"),
+      "made:decode.frame",
+      2,
+    ],
+    [
+      "a number out of range",
+      () => wrongKit("records.py", 'or raw in what.special else "value-out-of-range"', "or True else None"),
+      "made:decode.frame",
+      6,
+    ],
+    [
+      "a record to be written",
+      () => wrongKit("records.py", '("supply", 10, 4, 31, 20,', '("supply", 10, 4, 30, 19,'),
+      "made:encode.frame",
+      4,
+    ],
+  ])("print %s as a line that the tables of the vectors take", async (_, kit, group, seed) => {
+    const { table, outcome } = await rounds(kit(), group, seed);
+    const script = `import json, sys
+sys.path.insert(0, "make")
+from cases import NOTES, Suite
+from frames import BASE
+from memory_tables import FRAME
+suite = Suite(FRAME, BASE)
+${table}
+assert set(suite.vectors[0]["flags"]) <= set(NOTES)
+print(json.dumps(suite.vectors[0]))`;
+    const made = JSON.parse(execFileSync("python3", ["-B", "-c", script], { cwd: folder, encoding: "utf8" }));
+    const given = Object.fromEntries(outcome!.asked.given);
+    expect(made.id).toBe(`frame-${outcome!.asked.id}`);
+    expect(made.expected.verdict).toBe(outcome!.asked.expected.verdict);
+    if (given.bytes !== undefined) expect(made.hex).toBe(given.bytes);
+    else expect(made.hex).toBe(outcome!.asked.expected.keys.find(({ key }) => key === "bytes")!.text);
+    if (made.expected.verdict === "bad") expect(made.expected.reason).toBe(outcome!.asked.expected.reason);
+  });
+});
+
+needs("python3", () => {
+  it.each([
+    ["slots", "records.py", 'slot = "b" if 0 < ahead < 0x8000 else "a"', 'slot = "a"', "made:slots", 1],
+    ["a stream", "link.py", "            data.append(0)\n", "            pass\n", "made:unframe", 2],
+    ["a message", "link.py", "if at != len(payload):", "if False:", "made:message.tag_report", 3],
+    [
+      "an EPC",
+      "epc.py",
+      "filter, partition = bits(8, 3), bits(11, 3)",
+      "filter, partition = bits(7, 3), bits(11, 3)",
+      "made:epc",
+      4,
+    ],
+    [
+      "a reading",
+      "reading.py",
+      'absolute = frame["pressure"] + c["offset"]',
+      'absolute = frame["pressure"]',
+      "made:reading",
+      5,
+    ],
+  ])("print %s as a call that vectors/make has", async (_, file, find, replace, group, seed) => {
+    const { table, outcome } = await rounds(wrongKit(file, find, replace), group, seed);
+    const script = `import json, sys
+sys.path.insert(0, "make")
+from document import bad, good
+from link_frames import stream
+print(json.dumps(${table}
+))`;
+    const made = JSON.parse(execFileSync("python3", ["-B", "-c", script], { cwd: folder, encoding: "utf8" }));
+    expect(made.id).toContain(outcome!.asked.id);
+    expect(made.expected.verdict).toBe(outcome!.asked.expected.verdict);
+    const asked = outcome!.asked.given.map(([, text]) => text.replaceAll(",", ""));
+    const texts = Object.values(made).filter((value) => typeof value === "string");
+    expect(texts.some((text) => asked.includes(text as string))).toBe(true);
+  });
+});
+
+it("shrink what makes a program crash, and end when it is given up", async () => {
+  const crash = program(`if (given.bytes.length > 20) process.exit(1); say(id + " bad record-too-short");`);
+  const round = await rounds(crash, "made:decode.frame", 9);
+  expect(round.outcome!.lost?.loss).toBe("ended");
+  expect(round.outcome!.asked.given[1]![1].length).toBeGreaterThan(20);
+});
+
+it("are made only for what a program declares", async () => {
+  const opened = await Session.open(
+    program(`say(id + " unsupported");`, { greeting: GREETING }),
+    PATIENT_MS,
+    ROUNDS_PATIENCE,
+  );
+  if ("failure" in opened) expect.fail(opened.failure);
+  onTestFinished(async () => void (await opened.session.close()));
+  const found = await runRounds(
+    opened.session,
+    { rounds: 1, seed: 1, path: null, wanted: () => true },
+    () => undefined,
+  );
+  expect(found.map(({ group }) => group)).toEqual(["made:decode.frame"]);
+  expect(found[0]!.outcome!.differences).toEqual([
+    { level: "must", key: "verdict", expected: expect.any(String), came: "unsupported" },
+  ]);
+});

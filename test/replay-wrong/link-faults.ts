@@ -1,0 +1,77 @@
+/** Faults of the link and of EPC identities. */
+import type { Edit } from "./edit.ts";
+
+export const linkFaults: readonly Edit[] = [
+  [
+    "cobs-zero-lost",
+    "does not put the zeros back",
+    "link.py",
+    "            data.append(0)\n",
+    "            pass\n",
+    "link.checksum",
+  ],
+  [
+    "cobs-long-run",
+    "puts a zero behind a run of 254 bytes",
+    "link.py",
+    "if code != 255 and at < len(piece):",
+    "if at < len(piece):",
+    "link.checksum",
+  ],
+  [
+    "crc32-missing",
+    "does not look at the link checksum",
+    "link.py",
+    'if len(data) < 5 or zlib.crc32(data[:-4]) != int.from_bytes(data[-4:], "big"):',
+    "if len(data) < 5:",
+    "link.checksum",
+  ],
+  [
+    "frame-behind-noise-lost",
+    "throws a good frame away with the noise before it",
+    "link.py",
+    "body = next((found for found in tails if found is not None), None)",
+    "body = None",
+    "link.stuffing",
+  ],
+  [
+    "chunks-apart",
+    "forgets what came before a chunk",
+    "link.py",
+    "    def push(self, chunk):\n",
+    "    def push(self, chunk):\n        self.waiting.clear()\n",
+    "link.stuffing",
+  ],
+  [
+    "rssi-unsigned",
+    "reads the signal strength without its sign",
+    "link.py",
+    "Number(-32767, 32767, (-32768,), signed=True)",
+    "Number(0, 65535)",
+    "tag_report.rssi",
+  ],
+  [
+    "count-ignored",
+    "does not hold the counts of a tag report against its bytes",
+    "link.py",
+    "if at != len(payload):",
+    "if False:",
+    "tag_report.word_count",
+  ],
+  [
+    "epc-filter",
+    "takes the filter one bit too early",
+    "epc.py",
+    "filter, partition = bits(8, 3), bits(11, 3)",
+    "filter, partition = bits(7, 3), bits(11, 3)",
+    "epc.epc",
+  ],
+  [
+    "epc-zeros-lost",
+    "drops the leading zeros of the company prefix",
+    "epc.py",
+    "prefix_text = str(prefix).zfill(prefix_digits)",
+    "prefix_text = str(prefix)",
+    "epc.epc",
+  ],
+];
