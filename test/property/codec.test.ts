@@ -1,5 +1,6 @@
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { recordInput } from "../../host/replay/record-arbitrary.ts";
 import { writeSlice } from "../../protocol/bytes/container.ts";
 import { checksumOf, makeDecoder } from "../../protocol/codec/decode.ts";
 import { encode, isFault } from "../../protocol/codec/encode.ts";
@@ -8,7 +9,6 @@ import { decode } from "../../protocol/codec/record.ts";
 import { type CompiledRecord, compile } from "../../protocol/model/layout.ts";
 import { type Fault, reasons, sentence } from "../../protocol/model/reasons.ts";
 import { specification } from "../../protocol/spec/plyframe.ts";
-import { recordInput } from "../support/record-arbitrary.ts";
 
 const { records } = compile(specification);
 

@@ -1,13 +1,13 @@
 /** Both decoders, from one specification, agree on everything: verdict, place, expected and actual, raw values, tails. */
 import * as fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { recordInput } from "../../host/replay/record-arbitrary.ts";
 import { checksumOf } from "../../protocol/codec/decode.ts";
 import { encode, isFault } from "../../protocol/codec/encode.ts";
 import { decodeWithParser } from "../../protocol/codec/parser.ts";
 import { decode } from "../../protocol/codec/record.ts";
 import { type CompiledRecord, compile } from "../../protocol/model/layout.ts";
 import { specification } from "../../protocol/spec/plyframe.ts";
-import { recordInput } from "../support/record-arbitrary.ts";
 
 const { records } = compile(specification);
 
