@@ -1,4 +1,5 @@
 /** From the members of a capture's header record to the header. */
+import { formatFingerprint, type Layout } from "../../protocol/index.ts";
 import type { Members } from "./columns.ts";
 import { type CaptureHeader, LineFault, quoted } from "./item.ts";
 
@@ -8,7 +9,7 @@ export const CAPTURE_VERSION = 1;
 const UTC_TIME = /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,9})?Z$/;
 
 /** The header, or the member at fault. The version is judged first: in another version other members may be right. */
-export function headerOf(members: Members): CaptureHeader | LineFault {
+function headerOf(members: Members): CaptureHeader | LineFault {
   const { version, layout, fingerprint, started, source, note } = members;
   for (const field of ["version", "layout", "fingerprint", "started", "source", "barometer_uncertainty_pa"]) {
     if (members[field] === undefined) return new LineFault("field-missing", field, "nothing");
@@ -38,6 +39,30 @@ export function headerOf(members: Members): CaptureHeader | LineFault {
     barometerUncertaintyPa: barometer,
     ...(note !== undefined && { note }),
   };
+}
+
+/** What a header means for the records that follow it. */
+export interface HeaderVerdict {
+  /** Null: refused, by `fault`. */
+  readonly header: CaptureHeader | null;
+  /** Why it is refused, or with a header what must be said of it. */
+  readonly fault: LineFault | null;
+  /** Whether nothing that follows can be read. */
+  readonly blocks: boolean;
+}
+
+/** Judges a header record by the layout it is to be read with. */
+export function judgeHeader(members: Members, layout: Layout): HeaderVerdict {
+  const header = headerOf(members);
+  if (header instanceof LineFault) return { header: null, fault: header, blocks: header.reason === "version-unknown" };
+  if (header.layout !== layout.layout) {
+    const found = `written with layout ${header.layout}, read with ${layout.layout}`;
+    return { header: null, fault: new LineFault("layout-unknown", "layout", found), blocks: true };
+  }
+  if (header.fingerprint === layout.fingerprint) return { header, fault: null, blocks: false };
+  const [written, own] = [header.fingerprint, layout.fingerprint].map(formatFingerprint);
+  const fault = new LineFault("fingerprint-mismatch", "fingerprint", `written with ${written}, read with ${own}`);
+  return { header, fault, blocks: false };
 }
 
 /** Date.parse lets 30 February pass as 2 March, so the day is compared with what came of it. */

@@ -20,6 +20,8 @@ export interface MessagePlace {
   readonly from: string;
   /** Counted from 1 on each side. */
   readonly message: number;
+  /** The same over the whole recording. */
+  readonly ordinal: number;
 }
 
 export interface LlrpCaptureCounts {
@@ -52,6 +54,7 @@ export class LlrpCapture implements AsyncIterable<LlrpItem> {
   readonly #name: string;
   readonly #streams = new Map<string, LlrpStream>();
   readonly #numbers = new Map<string, number>();
+  #ordinal = 0;
   #connection: string | null = null;
   #reports = new LlrpReports((fault) => this.#faults.push(fault));
   #faults: Fault[] = [];
@@ -75,7 +78,7 @@ export class LlrpCapture implements AsyncIterable<LlrpItem> {
     if (this.counts.read > 0 || this.counts.rejected > 0) return;
     const says = `${reasons["file-empty"].says} (no tag report in ${this.counts.messages} messages)`;
     const notice = { reason: "file-empty", sentence: `${this.#name}: ${says} [file-empty]` } as const;
-    yield { place: { from: "", message: 0 }, notice };
+    yield { place: { from: "", message: 0, ordinal: this.#ordinal + 1 }, notice };
   }
 
   #begin(connection: string): void {
@@ -137,7 +140,8 @@ export class LlrpCapture implements AsyncIterable<LlrpItem> {
   #placeOf(from: string): MessagePlace {
     const message = (this.#numbers.get(from) ?? 0) + 1;
     this.#numbers.set(from, message);
-    return { from, message };
+    this.#ordinal++;
+    return { from, message, ordinal: this.#ordinal };
   }
 }
 

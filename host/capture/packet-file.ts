@@ -26,7 +26,7 @@ export async function* llrpOfPackets(file: string): AsyncGenerator<Heard> {
       const [, tab, hex] = /^(\t?)([0-9a-f]+)$/.exec(line) ?? [];
       if (hex === undefined) continue;
       const bytes = Buffer.from(hex, "hex");
-      isLlrp ??= kindOf(bytes) === "llrp";
+      isLlrp ??= kindOf(bytes, true) === "llrp";
       if (!isLlrp) break;
       found = true;
       yield { connection: `TCP stream ${stream}`, side: tab === "" ? "first side" : "second side", bytes };

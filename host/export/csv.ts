@@ -11,7 +11,8 @@ export function csvLine(row: ReadingRow): string {
   return `${names.map((name) => cellText(row[name])).join(",")}\n`;
 }
 
-function cellText(cell: Cell): string {
+/** A value as the text of a cell, quoted where it must be; an absent one is empty. */
+export function cellText(cell: Cell): string {
   if (cell === null) return "";
   if (cell instanceof Date) return cell.toISOString();
   const text = String(cell);

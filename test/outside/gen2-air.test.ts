@@ -101,6 +101,17 @@ describe("EBVs", () => {
   });
 });
 
+describe("an EBV", () => {
+  it.each([
+    ["that is cut", "8"],
+    ["whose last block is missing", "81"],
+    ["of five blocks", "8080808001"],
+  ])("%s is none", (_, hex) => {
+    const cut = Array.from(hex, (digit) => Number.parseInt(digit, 16).toString(2).padStart(4, "0")).join("");
+    expect(readEbv(new BitReader(bits(cut)))).toBeNull();
+  });
+});
+
 /** Worked profiles: symbol by symbol from the durations' definitions, by the separate program; µs. */
 const profiles = {
   A: { tariUs: 6.25, rtcalUs: 15.625, trcalUs: 100 / 3, dr: 1, m: 0, trext: false },

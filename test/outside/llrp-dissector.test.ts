@@ -34,6 +34,8 @@ async function session(supportedVersion: 1 | 2): Promise<readonly Said[]> {
   expect((await reader.write({ ...place, words: [1, 2], password })).result).toBe("done");
   expect((await reader.blockWrite({ ...place, words: [3, 4], password })).result).toBe("done");
   expect((await reader.lock({ epc: tag!.epc, mask: 3, action: 2, password })).result).toBe("done");
+  // A tag in service has a kill password of zero.
+  expect((await reader.kill({ epc: tag!.epc, password: 0x1f2e_3d4c })).result).toBe("tag_error");
   expect((await reader.read({ ...place, epc: "30".repeat(6), count: 4 })).result).toBe("tag_lost");
   await expect(reader.setChannelPlan("us")).rejects.toThrow("transmits by eu_lower only");
   await expect.poll(() => pair.said.some(({ message }) => message.name === "KEEPALIVE_ACK")).toBe(true);
