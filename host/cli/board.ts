@@ -1,6 +1,6 @@
 /** The live table: one row a tag, redrawn in place on a terminal, printed now and then elsewhere. */
-import { isStale } from "../readings/freshness.ts";
 import type { Reading } from "../readings/reading.ts";
+import { isStale } from "../readings/stale.ts";
 import { type Cells, readingCells } from "./reading-text.ts";
 import { type Sites, siteName, siteOrder } from "./sites.ts";
 import { columns, fold, paint, say, shownWidth } from "./terminal.ts";

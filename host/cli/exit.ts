@@ -8,6 +8,8 @@ export const EXIT = {
   usage: 2,
   /** A device or file that does not exist, cannot be used or vanished. */
   device: 3,
+  /** The program itself failed: a defect, whatever it was given. */
+  defect: 4,
 } as const;
 
 export type ExitStatus = (typeof EXIT)[keyof typeof EXIT];

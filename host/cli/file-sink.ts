@@ -1,6 +1,6 @@
 /** A file being written, whose loss is told once and does not end what else is going on. */
 import { once } from "node:events";
-import { createWriteStream, type WriteStream } from "node:fs";
+import { createWriteStream, statSync, type WriteStream } from "node:fs";
 import { CommandError, EXIT, systemSentence } from "./exit.ts";
 import { note } from "./terminal.ts";
 
@@ -13,6 +13,12 @@ export interface FileSink {
   drained(): Promise<void>;
   /** Ends the file and waits until everything is handed to the file system. */
   close(): Promise<void>;
+}
+
+/** Throws a CommandError of wrong use when a file of that name is there already; devices and pipes hold nothing to lose. */
+export function refuseExisting(name: string): void {
+  if (!statSync(name, { throwIfNoEntry: false })?.isFile()) return;
+  throw new CommandError(EXIT.usage, `${name}: is there already; give another name, or --overwrite to replace it`);
 }
 
 /**

@@ -5,7 +5,8 @@ import type { Reader } from "../reader/reader.ts";
 import { ReaderError } from "../reader/reader-error.ts";
 import type { AmbientReport, TagReport } from "../reader/report.ts";
 import type { Outcome, Reading } from "../readings/reading.ts";
-import type { ReadingStream } from "../readings/reading-stream.ts";
+import { MOST_TAGS, type ReadingStream } from "../readings/reading-stream.ts";
+import { RecentMap } from "../readings/recent-map.ts";
 
 /** What one Gen2 Read of at most 32 words fetches: header, both slots and counters; both calibration copies; the burst. */
 function range(first: string, last: string): { readonly word: number; readonly count: number } {
@@ -34,12 +35,14 @@ export interface LiveOptions {
   readonly reader: Reader;
   readonly readings: ReadingStream;
   readonly capture: CaptureWriter | null;
+  /** Every report, before what became of it. */
+  readonly onReport?: (report: TagReport | AmbientReport) => void;
   readonly onOutcome: (outcome: Outcome) => void;
 }
 
 export class Live {
   readonly #options: LiveOptions;
-  readonly #calibrations = new Map<string, Fetched>();
+  readonly #calibrations = new RecentMap<string, Fetched>(MOST_TAGS);
   #pending: Promise<void> = Promise.resolve();
   #firstUs: number | null = null;
   #lastUs = 0;
@@ -70,7 +73,8 @@ export class Live {
     this.#firstUs ??= report.kitTimeUs;
     this.#lastUs = Math.max(this.#lastUs, report.kitTimeUs);
     this.#lastMs = performance.now();
-    const { capture, readings, onOutcome } = this.#options;
+    const { capture, readings, onReport, onOutcome } = this.#options;
+    onReport?.(report);
     // A capture that is lost was told by its file; the readings go on.
     if (capture) this.#pending = this.#pending.then(() => capture.report(report)).catch(() => undefined);
     const outcomes = readings.push(report);

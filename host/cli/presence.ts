@@ -1,5 +1,7 @@
 /** How often each tag was seen: rate, age and missed rounds, from the reports of a reader. */
 import type { TagReport } from "../reader/report.ts";
+import { MOST_TAGS } from "../readings/reading-stream.ts";
+import { RecentMap } from "../readings/recent-map.ts";
 import { type Sites, siteName } from "./sites.ts";
 
 export interface Presence {
@@ -32,7 +34,7 @@ interface Seen {
 
 export class PresenceTable {
   readonly #periodUs: number;
-  readonly #tags = new Map<string, Seen>();
+  readonly #tags = new RecentMap<string, Seen>(MOST_TAGS);
 
   /** `periodMs`: time from one round to the next. */
   constructor(periodMs: number) {
@@ -63,7 +65,8 @@ export class PresenceTable {
 
   /** Every tag as it stands at kit time `nowUs`, in the order of their first sighting. */
   at(nowUs: number): Presence[] {
-    return [...this.#tags.values()].map((seen) => {
+    const tags = [...this.#tags.values()].sort((a, b) => a.firstUs - b.firstUs);
+    return tags.map((seen) => {
       const { last, firstUs, count, failed, missed, rssiSum, rssiCount } = seen;
       const spanS = (last.kitTimeUs - firstUs) / 1e6;
       return {

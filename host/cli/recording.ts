@@ -1,19 +1,26 @@
 /** Whatever `decode` is given, by what its first bytes say it is. */
 import { layout } from "../../protocol/index.ts";
 import { CaptureReader } from "../capture/capture-reader.ts";
-import { KIND_BYTES, kindOf, peeked } from "../capture/file-kind.ts";
+import { recognised } from "../capture/file-kind.ts";
 import type { CaptureItem } from "../capture/item.ts";
+import { LinkCapture, type LinkItem } from "../capture/link-capture.ts";
 import { type Heard, LlrpCapture, type LlrpItem, placeText } from "../capture/llrp-capture.ts";
 import { llrpOfPackets } from "../capture/packet-file.ts";
-import { CommandError, EXIT, systemSentence } from "./exit.ts";
+import { PcapngCapture, type PcapngItem } from "../capture/pcapng-capture.ts";
+import { CommandError, EXIT } from "./exit.ts";
+import type { Source } from "./source.ts";
 
-export type DecodeItem = CaptureItem | LlrpItem;
+export type DecodeItem = CaptureItem | LlrpItem | LinkItem | PcapngItem;
+
+/** What the file is a row of. */
+export type Unit = "line" | "message" | "frame" | "packet";
 
 export interface Recording {
   readonly items: AsyncIterable<DecodeItem>;
   readonly isLlrp: boolean;
-  /** Bytes read so far. */
-  bytes(): number;
+  readonly unit: Unit;
+  /** Number of the unit an item came from; counted from 1, never going back. */
+  ordinal(item: DecodeItem): number;
   /** Place of an item as a message begins with it. */
   where(item: DecodeItem): string;
   /** What was in it, in one sentence. */
@@ -21,25 +28,23 @@ export interface Recording {
   isEmpty(): boolean;
 }
 
-/** `file` is what was asked for, `name` what messages call it. Throws a CommandError when it cannot be read. */
-export async function openRecording(
-  source: AsyncIterable<Uint8Array | string>,
-  file: string,
-  name: string,
-): Promise<Recording> {
-  const { first, all } = await peeked(source, KIND_BYTES).catch((error) => {
-    throw new CommandError(EXIT.device, systemSentence(name, error));
-  });
-  switch (kindOf(first)) {
+/** Throws a CommandError for a file that cannot be read in this way, and what the source fails of. */
+export async function openRecording({ bytes, file, name }: Source): Promise<Recording> {
+  const { kind, all } = await recognised(bytes);
+  switch (kind) {
     case "text":
       return ofText(new CaptureReader(all, name, layout), name);
     case "llrp":
       return ofLlrp(new LlrpCapture(oneSide(all), name), name);
+    case "link":
+      return ofLink(new LinkCapture(all, name, layout), name);
+    case "pcapng":
+      return ofPcapng(new PcapngCapture(all, name, layout), name);
     case "packets":
-      if (file === "-") {
+      if (file === null) {
         throw new CommandError(
           EXIT.usage,
-          "standard input: a packet capture is read from a file, for it is read more than once",
+          `${name}: a packet capture is read from a file, for it is read more than once`,
         );
       }
       return ofLlrp(new LlrpCapture(llrpOfPackets(file), name), name);
@@ -51,7 +56,8 @@ function ofText(capture: CaptureReader, name: string): Recording {
   return {
     items: capture,
     isLlrp: false,
-    bytes: () => counts.bytes,
+    unit: "line",
+    ordinal: ({ place }) => ("line" in place ? place.line : 0),
     where: ({ place }) => `${name}:${"line" in place ? place.line : ""}`,
     summary: () => {
       const { lines, headers, read, ambient, blank } = counts;
@@ -67,13 +73,47 @@ function ofLlrp(capture: LlrpCapture, name: string): Recording {
   return {
     items: capture,
     isLlrp: true,
-    bytes: () => counts.bytes,
+    unit: "message",
+    ordinal: ({ place }) => ("ordinal" in place ? place.ordinal : 0),
     where: ({ place }) => ("message" in place ? placeText(name, place) : name),
     summary: () => {
       const { messages, sessions, read, skipped, rejected } = counts;
       return `${messages} LLRP messages: ${sessions} sessions, ${read} reports, ${skipped} unknown parameters skipped, ${rejected} unreadable.`;
     },
     isEmpty: () => counts.read === 0,
+  };
+}
+
+function ofLink(capture: LinkCapture, name: string): Recording {
+  const { counts } = capture;
+  return {
+    items: capture,
+    isLlrp: false,
+    unit: "frame",
+    ordinal: ({ place }) => ("frame" in place ? place.frame : 0),
+    where: ({ place }) => `${name}: frame ${"frame" in place ? place.frame : ""}`,
+    summary: () => {
+      const { frames, sessions, read, ambient, other, rejected } = counts;
+      return `${frames} link frames: ${sessions} greetings, ${read} read, ${ambient} ambient, ${other} answers, ${rejected} unreadable.`;
+    },
+    isEmpty: () => counts.read + counts.ambient === 0,
+  };
+}
+
+function ofPcapng(capture: PcapngCapture, name: string): Recording {
+  const { counts } = capture;
+  return {
+    items: capture,
+    isLlrp: false,
+    unit: "packet",
+    ordinal: ({ place }) => ("packet" in place ? place.packet : 0),
+    where: ({ place }) => `${name}: packet ${"packet" in place ? place.packet : ""}`,
+    summary: () => {
+      const { packets, sections, read, ambient, other, passed, rejected } = counts;
+      const blocks = passed === 0 ? "" : ` ${passed} blocks of other types passed over.`;
+      return `${packets} packets in ${sections} sections: ${read} read, ${ambient} ambient, ${other} other, ${rejected} unreadable.${blocks}`;
+    },
+    isEmpty: () => counts.read + counts.ambient === 0,
   };
 }
 

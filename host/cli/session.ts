@@ -2,42 +2,43 @@
 import { layout } from "../../protocol/index.ts";
 import { CaptureWriter } from "../capture/capture-writer.ts";
 import { systemClock } from "../reader/clock.ts";
-import { LinkReader } from "../reader/link-reader.ts";
-import { LlrpReader } from "../reader/llrp-reader.ts";
-import type { ChannelPlan, Reader, ReaderInfo } from "../reader/reader.ts";
-import { ReaderError } from "../reader/reader-error.ts";
-import { reopen } from "../reader/reopen.ts";
+import type { ReaderInfo } from "../reader/reader.ts";
+import { Patience, reopen, type Try } from "../reader/reopen.ts";
 import type { AmbientReport, TagReport } from "../reader/report.ts";
 import type { AmbientSource } from "../readings/ambient.ts";
 import type { Outcome } from "../readings/reading.ts";
 import { type ReadingCounts, ReadingStream } from "../readings/reading-stream.ts";
-import { openPort, type Port } from "../transport/port.ts";
-import { PortError } from "../transport/port-error.ts";
-import { CommandError, EXIT } from "./exit.ts";
-import { type FileSink, openSink } from "./file-sink.ts";
-import { Live, SERVICE } from "./live.ts";
+import { type Connection, type ConnectionOptions, connect, openedPort } from "./connection.ts";
+import { CommandError } from "./exit.ts";
+import { type FileSink, openSink, refuseExisting } from "./file-sink.ts";
+import { Live } from "./live.ts";
 import { type Presence, PresenceTable } from "./presence.ts";
+import { type StopSignals, stopSignals } from "./stop-signals.ts";
 import { note, outputGone } from "./terminal.ts";
 
-export interface SessionOptions {
-  readonly port: string;
-  /** What is spoken on the port; a reader kit's link when left out. */
-  readonly protocol?: "llrp";
-  readonly periodMs: number;
-  readonly powerDbm: number | null;
-  readonly plan: ChannelPlan | null;
+export interface SessionOptions extends ConnectionOptions {
   readonly ambient: AmbientSource;
   readonly capture: SessionCapture | null;
   readonly linkLog: string | null;
+  /** Whether a capture or link log of that name that is there already may be replaced. */
+  readonly overwrite: boolean;
   /** Kit time after which the session ends by itself; null: when the port closes or a person stops it. */
   readonly forS: number | null;
   /** How long a port that was lost is tried again. */
   readonly retryS: number;
   /** The reader answered; readings follow. */
   readonly onReady: () => void;
+  /** Every report, before what became of it. */
+  readonly onReport?: (report: TagReport | AmbientReport) => void;
   readonly onOutcome: (outcome: Outcome) => void;
-  /** Time passed, with or without a report. */
-  readonly onTime: (kitTimeUs: number) => void;
+  /** Time passed, with or without a report; what was seen so far. */
+  readonly onTime: (kitTimeUs: number, presence: PresenceTable) => void;
+  /** The port was lost, and is tried again. */
+  readonly onLost?: (sentence: string) => void;
+  /** A try that follows after a wait; why the one before failed, or why the port was lost. */
+  readonly onTry?: (next: { readonly attempt: number; readonly waitS: number; readonly sentence: string }) => void;
+  /** The port is back; its reader's clock may have begun anew. */
+  readonly onBack?: () => void;
 }
 
 export interface SessionCapture {
@@ -55,27 +56,26 @@ export interface SessionResult {
   /** Damaged stretches on the line. */
   readonly faults: number;
   readonly discardedBytes: number;
+  /** Reports over connections that were given up before they were of use; in no capture and no reading. */
+  readonly unkept: number;
   readonly presence: readonly Presence[];
 }
 
 /** How often the end of the session is looked for. */
 const LOOK_MS = 20;
 
-interface Connection {
-  readonly reader: Reader;
-  readonly info: ReaderInfo;
-  /** The kit tells its ambient pressure as soon as it is greeted. */
-  readonly early: readonly (TagReport | AmbientReport)[];
-  readonly stopKeeping: () => void;
-  /** Why the port is gone; undefined while it is there. */
-  readonly lost: () => string | null | undefined;
-}
+/** A connection that lasted so long was a good one, even if it saw no tag. */
+const GOOD_S = 5;
 
 /**
  * Throws a CommandError when the session cannot begin; once it has begun it always ends with a result. A port that is lost
  * is tried again for a while; the capture goes on under a header of its own, for the reader's clock may have begun anew.
  */
 export async function runSession(options: SessionOptions): Promise<SessionResult> {
+  const { overwrite, retryS } = options;
+  for (const file of [options.linkLog, options.capture?.file ?? null]) {
+    if (file !== null && !overwrite) refuseExisting(file);
+  }
   const sinks: FileSink[] = [];
   const sink = async (file: string | null, what: string) => {
     if (file === null) return null;
@@ -85,114 +85,99 @@ export async function runSession(options: SessionOptions): Promise<SessionResult
   };
   const presence = new PresenceTable(options.periodMs);
   const counts: ReadingCounts[] = [];
-  let [faults, discardedBytes, coveredS, nowUs] = [0, 0, 0, 0];
-  let stopped = false;
-  const stop = () => {
-    stopped = true;
+  const spoilt = { reports: 0, faults: 0, discardedBytes: 0 };
+  let [coveredS, nowUs] = [0, 0];
+  let patience = new Patience(retryS * 1000);
+  const result = (lost: string | null): SessionResult => {
+    const { reports: unkept, faults, discardedBytes } = spoilt;
+    return { counts, lost, faults, discardedBytes, unkept, presence: presence.at(nowUs) };
   };
+  let stop: StopSignals | undefined;
   try {
-    const port = await open(options.port);
+    const port = await openedPort(options.port);
     const log = await sink(options.linkLog, "the link log is").catch((error) => {
       port.stream.destroy();
       throw error;
     });
-    let connection = await connect(port, options, log);
+    let connection = await connect(port, options, log, spoilt);
+    stop = stopSignals();
     let capture: FileSink | null = null;
     for (;;) {
-      const { reader, info, early, stopKeeping, lost } = connection;
+      const { reader, info, lost } = connection;
+      const forS = options.forS === null ? null : options.forS - coveredS;
       try {
-        checkPower(options.powerDbm, info);
-        const started = new Date().toISOString();
         capture ??= await sink(options.capture?.file ?? null, "the capture is");
+        const started = new Date().toISOString();
         const writer = capture && (await startCapture(capture, options, info, started));
         const { barometerUncertaintyPa } = info;
         const readings = new ReadingStream(layout, { started, barometerUncertaintyPa }, options.ambient);
-        const live = new Live({ reader, readings, capture: writer, onOutcome: options.onOutcome });
-        stopKeeping();
-        for (const report of early) live.take(report);
-        reader.on("report", (report) => {
-          if (report.kind === "read") presence.add(report);
-        });
-        if (options.powerDbm !== null) await reader.setPower(options.powerDbm);
-        if (options.plan !== null) await reader.setChannelPlan(options.plan);
         if (counts.length === 0) options.onReady();
         counts.push(readings.counts);
-        await reader.startInventory({ periodMs: options.periodMs, read: { bank: "user", ...SERVICE } });
-        const forS = options.forS === null ? null : options.forS - coveredS;
-        const end = await ended(() => lost() !== undefined, live, { ...options, forS });
+        const { onReport, onOutcome } = options;
+        const hooks = { ...(onReport && { onReport }), onOutcome };
+        const live = new Live({ reader, readings, capture: writer, ...hooks });
+        reader.on("report", (report) => report.kind === "read" && presence.add(report));
+        for (const report of connection.takeEarly()) {
+          live.take(report);
+          if (report.kind === "read") presence.add(report);
+        }
+        const onTime = () => options.onTime(live.nowUs, presence);
+        const end = await ended(() => lost() !== undefined, stop.signal, live, forS, onTime);
         await reader.close();
         await live.settled();
         coveredS += live.coveredS;
         nowUs = live.nowUs;
-        faults += reader.counts.faults;
-        discardedBytes += reader.counts.discardedBytes;
+        if (readings.counts.tagReports > 0 || live.coveredS > GOOD_S) patience = new Patience(retryS * 1000);
         // What goes away because a person stopped everything is not lost: Ctrl-C reaches an exec: program too.
         const why = end === "gone" ? (lost() ?? null) : null;
-        const result = { counts, lost: why, faults, discardedBytes, presence: presence.at(nowUs) };
-        if (why === null || !mayComeBack(options.port)) return result;
-        process.on("SIGINT", stop);
-        note(`${why}; trying to reach it again`);
-        const again = async () => connect(await openPort(options.port), options, log);
-        const next = await reopen(again, systemClock, options.retryS * 1000, () => stopped);
-        process.removeListener("SIGINT", stop);
-        if (!next) return result;
-        note(`${options.port} is back; the readings go on`);
+        if (why === null || !mayComeBack(options.port)) return result(why);
+        const again = async () => connect(await openedPort(options.port), options, log, spoilt);
+        const next = await comeBack(again, why, patience, stop.signal, options);
+        if (!next) return result(why);
         connection = next;
-      } catch (error) {
-        if (!(error instanceof ReaderError)) throw error;
-        throw new CommandError(EXIT.device, lost() ?? `${options.port}: ${error.message}`);
       } finally {
         await reader.close();
+        spoilt.faults += reader.counts.faults;
+        spoilt.discardedBytes += reader.counts.discardedBytes;
       }
     }
   } finally {
-    process.removeListener("SIGINT", stop);
+    stop?.release();
     for (const opened of sinks) await opened.close();
   }
 }
 
-/** Greets the reader. Throws a CommandError when it does not answer. */
-async function connect(port: Port, options: SessionOptions, log: FileSink | null): Promise<Connection> {
-  const reader: Reader = options.protocol === "llrp" ? new LlrpReader(port) : new LinkReader(port);
-  const early: (TagReport | AmbientReport)[] = [];
-  const keep = (report: TagReport | AmbientReport) => early.push(report);
-  reader.on("report", keep);
-  let lost: string | null | undefined;
-  reader.on("closed", (reason) => {
-    lost = reason;
-  });
-  if (log) port.stream.on("data", (bytes: Uint8Array) => log.write(bytes));
-  try {
-    const info = await reader.open();
-    return { reader, info, early, stopKeeping: () => reader.off("report", keep), lost: () => lost };
-  } catch (error) {
-    await reader.close();
-    if (error instanceof ReaderError) throw new CommandError(EXIT.device, lost ?? `${options.port}: ${error.message}`);
-    throw error;
-  }
+/** Tries again to reach a port that was lost, and says so; null when it does not come back in time. */
+async function comeBack(
+  again: () => Promise<Connection>,
+  why: string,
+  patience: Patience,
+  stop: AbortSignal,
+  { port, onLost, onTry, onBack }: SessionOptions,
+): Promise<Connection | null> {
+  note(`${why}; trying to reach it again`);
+  onLost?.(why);
+  let [told, tries]: [string | null, number] = [null, 0];
+  const tell = ({ attempt, waitMs, failed }: Try) => {
+    tries = attempt;
+    onTry?.({ attempt, waitS: waitMs / 1000, sentence: failed ?? why });
+    // The same reason over and over is told once.
+    if (failed !== null && failed !== told) note(`${failed}; next try in ${(waitMs / 1000).toFixed(1)} s`);
+    told = failed;
+  };
+  const sentenceOf = (error: unknown) => (error instanceof CommandError ? error.message : null);
+  const next = await reopen(again, { clock: systemClock, patience, stop, sentenceOf, onTry: tell });
+  const times = tries === 1 ? "1 try" : `${tries} tries`;
+  if (next) {
+    note(`${port} is back after ${times}; the readings go on`);
+    onBack?.();
+  } else if (!stop.aborted && tries > 0) note(`given up after ${times}`);
+  return next;
 }
 
 /** A program that ended and a recording that is over do not come back. */
 function mayComeBack(port: string): boolean {
   return !/^(exec|file):/i.test(port);
-}
-
-async function open(name: string): Promise<Port> {
-  try {
-    return await openPort(name);
-  } catch (error) {
-    if (error instanceof PortError) throw new CommandError(EXIT.device, error.message);
-    throw error;
-  }
-}
-
-function checkPower(powerDbm: number | null, { powerLowDbm, powerHighDbm }: ReaderInfo): void {
-  if (powerDbm === null || powerLowDbm === null || powerHighDbm === null) return;
-  if (powerDbm >= powerLowDbm && powerDbm <= powerHighDbm) return;
-  throw new CommandError(
-    EXIT.usage,
-    `--power ${powerDbm}: this kit transmits at ${powerLowDbm} to ${powerHighDbm} dBm`,
-  );
 }
 
 async function startCapture(
@@ -217,21 +202,26 @@ async function startCapture(
 }
 
 /** Resolves when the port is gone, the time is over, a person presses Ctrl-C or nobody reads the results any more. */
-function ended(gone: () => boolean, live: Live, { forS, onTime }: SessionOptions): Promise<"gone" | "over"> {
+function ended(
+  gone: () => boolean,
+  stop: AbortSignal,
+  live: Live,
+  forS: number | null,
+  onTime: () => void,
+): Promise<"gone" | "over"> {
   return new Promise((resolve) => {
     const finish = (how: "gone" | "over") => {
       clearInterval(timer);
-      process.removeListener("SIGINT", stop);
-      process.removeListener("SIGTERM", stop);
+      stop.removeEventListener("abort", over);
       resolve(how);
     };
-    const stop = () => finish("over");
+    const over = () => finish("over");
     const timer = setInterval(() => {
       if (gone()) finish("gone");
       else if (outputGone() || (forS !== null && live.coveredS >= forS)) finish("over");
-      else onTime(live.nowUs);
+      else onTime();
     }, LOOK_MS);
-    process.on("SIGINT", stop);
-    process.on("SIGTERM", stop);
+    stop.addEventListener("abort", over);
+    if (stop.aborted) over();
   });
 }

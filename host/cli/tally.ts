@@ -2,7 +2,7 @@
 import type { Reason } from "../../protocol/index.ts";
 import { PASCAL_PER_MMHG, toMmhg } from "../readings/pressure.ts";
 import type { Outcome, Reading } from "../readings/reading.ts";
-import type { ReadingCounts } from "../readings/reading-stream.ts";
+import { MOST_TAGS, type ReadingCounts } from "../readings/reading-stream.ts";
 import { type Sites, siteName, siteOrder } from "./sites.ts";
 import { columns } from "./terminal.ts";
 
@@ -90,12 +90,27 @@ function addFrame(tag: TagTally, reading: Reading): void {
   tag.gauge.count++;
 }
 
+/** Counts of what was before and of what came after it. */
+export function addCounts(before: ReadingCounts | null, after: ReadingCounts): ReadingCounts {
+  if (before === null) return after;
+  const unread: Partial<Record<Reason, number>> = { ...before.unread };
+  for (const [reason, count] of Object.entries(after.unread) as [Reason, number][]) {
+    unread[reason] = (unread[reason] ?? 0) + count;
+  }
+  const sum = { ...before, unread };
+  for (const [name, count] of Object.entries(after) as [Exclude<keyof ReadingCounts, "unread">, number][]) {
+    if (typeof count === "number") sum[name] += count;
+  }
+  return sum;
+}
+
 /** What happened to the tag reports of one or more sessions, in two sentences that add up. */
 export function countsSentence(sessions: readonly ReadingCounts[]): string {
   const sum = (of: (counts: ReadingCounts) => number) => sessions.reduce((total, counts) => total + of(counts), 0);
   const reasons = new Set(sessions.flatMap(({ unread }) => Object.keys(unread) as Reason[]));
   const unread = [...reasons].map((reason) => `${sum((counts) => counts.unread[reason] ?? 0)} ${reason}`);
   const other = sum((counts) => counts.other + counts.sighted);
+  const forgotten = sum((counts) => counts.forgottenTags);
   return [
     `${sum((counts) => counts.tagReports)} reads:`,
     `${sum((counts) => counts.readings)} readings of ${sum((counts) => counts.distinctFrames)} frames,`,
@@ -103,5 +118,6 @@ export function countsSentence(sessions: readonly ReadingCounts[]): string {
     `${other} without a frame${other > 0 ? " (calibration and the like)" : ""},`,
     unread.length > 0 ? `${unread.join(", ")}.` : "none failed.",
     `${sum((counts) => counts.ambientReports)} ambient reports.`,
+    ...(forgotten > 0 ? [`${forgotten} times a tag was forgotten: more than ${MOST_TAGS} of them.`] : []),
   ].join(" ");
 }

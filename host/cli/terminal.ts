@@ -1,5 +1,6 @@
 /** What the commands share in talking to a terminal: results on stdout, messages on stderr, colour only where it is wanted. */
 import picocolors from "picocolors";
+import { EXIT, systemSentence } from "./exit.ts";
 
 /** Colour functions that do nothing when stdout is no terminal or NO_COLOR is set. */
 export const paint = picocolors.createColors(process.stdout.isTTY === true && !process.env.NO_COLOR);
@@ -7,11 +8,13 @@ export const paint = picocolors.createColors(process.stdout.isTTY === true && !p
 let gone = false;
 
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code !== "EPIPE") throw error;
   gone = true;
+  if (error.code === "EPIPE") return;
+  note(`plyframe: ${systemSentence("standard output", error)}`);
+  process.exitCode = EXIT.device;
 });
 
-/** Whether nobody reads the results any more: a reader such as `head` that has seen enough, which is no error. */
+/** Whether nobody takes the results any more: a reader such as `head` that has seen enough, which is no error, or a full disk. */
 export function outputGone(): boolean {
   return gone;
 }

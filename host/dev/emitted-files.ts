@@ -1,4 +1,5 @@
 /** Everything that follows from the specification, as texts: what `npm run emit` writes and the staleness check compares. */
+import { emitBulk } from "../../protocol/emit/bulk.ts";
 import { emitCHeader } from "../../protocol/emit/c-header.ts";
 import { emitJson } from "../../protocol/emit/json.ts";
 import { emitMemoryMap } from "../../protocol/emit/memory-map.ts";
@@ -19,6 +20,7 @@ export function emittedFiles(specification: Specification): EmittedFile[] {
     ...emitMemoryMap(layout),
     ...emitSvg(layout),
     ...emitCHeader(layout),
+    ...emitBulk(layout),
     { path: "protocol/emitted/canonical.txt", text: canonicalText(specification) },
   ];
 }

@@ -1,7 +1,7 @@
 /** `plyframe calibrate record`: a bench run from a live reader, step by step; prompts on stderr, answers on stdin. */
 import { createInterface } from "node:readline";
 import { layout, words } from "../../../protocol/index.ts";
-import { BenchRecorder, recordedColumns, recordedLine } from "../../calibrate/bench-recorder.ts";
+import { BenchRecorder, recordedColumns, recordedHeading, recordedLine } from "../../calibrate/bench-recorder.ts";
 import { type BenchSteps, parseSteps, StepsError, usualSteps } from "../../calibrate/bench-steps.ts";
 import { usualLimits } from "../../calibrate/stability.ts";
 import type { Reader } from "../../reader/reader.ts";
@@ -73,7 +73,7 @@ export async function recordCommand(options: RecordOptions): Promise<void> {
       });
       const sink = options.out === undefined ? null : await openSink(options.out, "the bench run is");
       const write = (line: string) => (sink ? sink.write(`${line}\n`) : say(line));
-      for (const line of heading(tag, started, info.barometerUncertaintyPa)) write(line);
+      for (const line of recordedHeading(tag, started, info.barometerUncertaintyPa)) write(line);
       write(recordedColumns(steps.column));
       const operator = answersFrom(process.stdin);
       const recorder = new BenchRecorder({
@@ -135,16 +135,6 @@ async function findTag(epc: string | null, listen: (take: (reading: Reading) => 
       `several tags are in the field (${[...seen.keys()].join(", ")}): say which with --epc`,
     );
   return [...seen.values()][0]!;
-}
-
-function heading({ epc, header, counters }: Reading, started: string, barometerUncertaintyPa: number | null): string[] {
-  return [
-    `# date: ${started.slice(0, 10)}`,
-    `# epc: ${epc}`,
-    `# sensor_serial: ${header!.sensorSerial}`,
-    ...(counters ? [`# reuse_count: ${counters.reuseCycles}`] : []),
-    ...(barometerUncertaintyPa === null ? [] : [`# ambient_uncertainty_pa: ${barometerUncertaintyPa}`]),
-  ];
 }
 
 function answersFrom(input: NodeJS.ReadableStream) {

@@ -1,123 +1,87 @@
-/** `plyframe decode`: readings from a capture. */
-import { createReadStream, statSync } from "node:fs";
-import { layout, type Reason } from "../../../protocol/index.ts";
-import { PacketFileError } from "../../capture/packet-file.ts";
-import { readingJson } from "../../readings/reading-json.ts";
-import { ReadingStream } from "../../readings/reading-stream.ts";
+/** `plyframe decode`: readings from a capture, on standard output or into a file. */
 import { ambientSource, NO_BAROMETER } from "../ambient-option.ts";
-import { CommandError, EXIT, systemSentence } from "../exit.ts";
-import { openSink } from "../file-sink.ts";
+import type { DecodeOut } from "../decode-out.ts";
+import { Decoding } from "../decoding.ts";
+import { CommandError, EXIT } from "../exit.ts";
+import { type FileSink, openSink } from "../file-sink.ts";
+import { goOnCommand } from "../go-on.ts";
 import { introduction } from "../introduction.ts";
-import { Progress } from "../progress.ts";
-import { outcomeLine } from "../reading-text.ts";
-import { type DecodeItem, openRecording, type Recording } from "../recording.ts";
-import { type Sites, siteMap } from "../sites.ts";
-import { countsSentence, Tally } from "../tally.ts";
-import { note, outputGone, say, sayJson } from "../terminal.ts";
+import { openDecodeOut } from "../open-decode-out.ts";
+import { outName } from "../out-name.ts";
+import { openRecording } from "../recording.ts";
+import { siteMap } from "../sites.ts";
+import { isSameFile, openSource, sourceSentence } from "../source.ts";
+import { note } from "../terminal.ts";
 
 export interface DecodeOptions {
   readonly ambient: string;
   readonly site: readonly string[];
   readonly rejects?: string;
   readonly json?: boolean;
+  readonly out?: string;
+  readonly overwrite?: boolean;
+  readonly from?: string;
 }
-
-/** A Read that failed on the air is what the capture says, not a fault of the capture. */
-const ON_THE_AIR: readonly Reason[] = [
-  "tag-lost",
-  "tag-memory-overrun",
-  "tag-memory-locked",
-  "tag-power-insufficient",
-  "tag-error",
-  "password-wrong",
-];
 
 export async function decode(file: string, options: DecodeOptions): Promise<void> {
   const ambient = ambientSource(options.ambient);
   const sites = siteMap(options.site);
-  const name = file === "-" ? "standard input" : file;
-  const source = file === "-" ? process.stdin : openFile(file, options.rejects);
-  const rejects = options.rejects === undefined ? null : await openSink(options.rejects, "the file of rejects is");
-  const recording = await openRecording(source, file, name);
-  if (recording.isLlrp && ambient.kind === "kit_barometer") note(NO_BAROMETER);
-  const progress = new Progress(file === "-" ? null : statSync(file).size);
-  const tally = new Tally();
-  // A file may hold several captures, one after the other, each with its own header.
-  const sessions = [new ReadingStream(layout, { started: null, barometerUncertaintyPa: null }, ambient)];
-  let rejected = 0;
-
-  if (!options.json) for (const line of introduction()) note(line);
-  let kept: Uint8Array | null = null;
-  const reject = (raw: Uint8Array, sentences: readonly string[]) => {
-    rejected++;
-    for (const sentence of sentences) progress.note(`plyframe: ${sentence}`);
-    // Reports of one message come with the same bytes.
-    if (raw !== kept) rejects?.write(raw);
-    kept = raw;
-  };
-  const take = (item: DecodeItem) => {
-    if ("session" in item) sessions.push(new ReadingStream(layout, item.session, ambient));
-    else if ("header" in item) sessions.push(new ReadingStream(layout, item.header, ambient));
-    else if ("notice" in item) progress.note(`plyframe: ${item.notice.sentence}`);
-    else if ("reject" in item) {
-      reject(item.reject.raw, item.reject.becauseOf === null ? [item.reject.sentence] : []);
-    } else if ("more" in item) rejects?.write(item.more);
-    else {
-      const faults: string[] = [];
-      for (const outcome of sessions.at(-1)!.push(item.report)) {
-        tally.add(outcome);
-        if (outcome.kind === "unread") {
-          if (!ON_THE_AIR.includes(outcome.reason)) faults.push(`${recording.where(item)}: ${outcome.sentence}`);
-        } else if (options.json) sayJson(readingJson(outcome));
-        else say(outcomeLine(outcome, sites));
-      }
-      if (faults.length > 0) reject(item.raw, faults);
-    }
-  };
+  const from = firstUnit(options.from);
+  const name = options.out === undefined ? null : outName(options.out, ["jsonl", "csv", "parquet", "pcapng"]);
+  checkFiles(file, options);
+  const source = await openSource(file);
+  let rejects: FileSink | null = null;
+  let out: DecodeOut | null = null;
   try {
-    for await (const item of recording.items) {
-      take(item);
-      progress.bytes(recording.bytes());
-      await rejects?.drained();
-      if (outputGone()) return;
-    }
+    const recording = await openRecording(source).catch((error) => {
+      throw error instanceof CommandError ? error : new CommandError(EXIT.device, sourceSentence(source.name, error));
+    });
+    if (name) out = await openDecodeOut(name, options.overwrite === true, source.name);
+    if (options.rejects !== undefined) rejects = await openSink(options.rejects, "the file of rejects is");
+    if (recording.isLlrp && ambient.kind === "kit_barometer") note(NO_BAROMETER);
+    if (!options.json) for (const line of introduction()) note(line);
+    await new Decoding({
+      source,
+      recording,
+      rejects,
+      rejectsName: options.rejects ?? null,
+      out,
+      ambient,
+      sites,
+      json: options.json === true,
+      from,
+      goOn: (at) => goOnCommand({ ...options, file }, at),
+    }).run();
   } catch (error) {
-    throw new CommandError(EXIT.device, error instanceof PacketFileError ? error.message : systemSentence(name, error));
+    await out?.discard();
+    throw error;
   } finally {
-    progress.end();
+    source.close();
     await rejects?.close();
   }
-  summary(recording, sessions, tally, rejected, options, sites);
-  if (rejected > 0 || recording.isEmpty()) process.exitCode ??= EXIT.rejected;
 }
 
-function openFile(file: string, rejects: string | undefined) {
-  try {
-    const status = statSync(file);
-    if (status.isDirectory()) throw Object.assign(new Error(), { code: "EISDIR" });
-    const other = rejects === undefined ? undefined : statSync(rejects, { throwIfNoEntry: false });
-    if (other?.isFile() && other.dev === status.dev && other.ino === status.ino) {
-      throw new CommandError(EXIT.usage, `--rejects ${rejects}: is the capture itself, which would be overwritten`);
-    }
-  } catch (error) {
-    if (error instanceof CommandError) throw error;
-    throw new CommandError(EXIT.device, systemSentence(file, error));
+/** Number of the first line, packet, frame or message to be written. */
+export function firstUnit(text: string | undefined): number {
+  if (text === undefined) return 1;
+  if (/^[1-9]\d{0,14}$/.test(text)) return Number(text);
+  throw new CommandError(EXIT.usage, `--from ${text}: give a whole number, counted from 1`);
+}
+
+/** Refuses outputs that are the input, or one file twice. */
+export function checkFiles(file: string, { rejects, out, json }: DecodeOptions): void {
+  if (json && out !== undefined) {
+    throw new CommandError(EXIT.usage, `--json writes to standard output, --out ${out} to a file: give one of them`);
   }
-  return createReadStream(file, { highWaterMark: 1 << 18 });
-}
-
-function summary(
-  recording: Recording,
-  sessions: readonly ReadingStream[],
-  tally: Tally,
-  rejected: number,
-  options: DecodeOptions,
-  sites: Sites,
-): void {
-  if (!options.json) for (const line of tally.lines(sites)) note(line);
-  note(recording.summary());
-  note(countsSentence(sessions.map((session) => session.counts)));
-  if (rejected === 0) return;
-  const kept = options.rejects === undefined ? "--rejects FILE keeps them" : `they are kept in ${options.rejects}`;
-  note(`${rejected} records rejected; ${kept}`);
+  for (const [option, path] of [
+    ["--rejects", rejects],
+    ["--out", out],
+  ] as const) {
+    if (path !== undefined && file !== "-" && isSameFile(file, path)) {
+      throw new CommandError(EXIT.usage, `${option} ${path}: is the capture itself, which would be overwritten`);
+    }
+  }
+  if (out !== undefined && out === rejects) {
+    throw new CommandError(EXIT.usage, `--out ${out}: is the file of rejects too`);
+  }
 }

@@ -1,11 +1,11 @@
 /** `plyframe demo`: a simulated training leg through the whole path, as hardware would take it. */
-import { fileURLToPath } from "node:url";
 import { readingJson } from "../../readings/reading-json.ts";
 import { Board } from "../board.ts";
 import { EXIT } from "../exit.ts";
 import { introduction } from "../introduction.ts";
 import { numberOption, seedOption } from "../number-option.ts";
 import { runSession } from "../session.ts";
+import { simulatedPort } from "../simulated-port.ts";
 import type { Sites } from "../sites.ts";
 import { countsSentence, Tally } from "../tally.ts";
 import { note, say, sayJson } from "../terminal.ts";
@@ -15,8 +15,12 @@ export interface DemoOptions {
   readonly seed: string;
   readonly speed: string;
   readonly capture: string;
+  readonly overwrite?: boolean;
   readonly json?: boolean;
 }
+
+/** The demo's own file, which every demo writes anew. */
+const DEMO_CAPTURE = "plyframe-demo.jsonl";
 
 const SCENARIO = "training-leg";
 
@@ -28,14 +32,13 @@ export async function demo(options: DemoOptions): Promise<void> {
   const speed = numberOption("--speed", options.speed, 0.1, 100);
   const scenario = scenarioOf(SCENARIO, seed);
   const sites: Sites = new Map(scenario.tags.map(({ epc, site }) => [epc, site]));
-  const program = fileURLToPath(new URL("../main.js", import.meta.url));
   const tell = options.json ? note : say;
   const board = options.json ? null : new Board(sites);
   const tally = new Tally();
 
   const kit = `kit --scenario ${SCENARIO} --seed ${seed} --speed ${speed}`;
   const result = await runSession({
-    port: `exec:"${process.execPath}" "${program}" ${kit}`,
+    port: simulatedPort(kit),
     periodMs: 100,
     powerDbm: null,
     plan: null,
@@ -46,6 +49,7 @@ export async function demo(options: DemoOptions): Promise<void> {
       note: `${scenario.title}; simulated, seed ${seed}`,
     },
     linkLog: null,
+    overwrite: options.overwrite === true || options.capture === DEMO_CAPTURE,
     forS: STORY_S,
     retryS: 0,
     onReady: () => {

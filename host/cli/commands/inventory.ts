@@ -4,7 +4,9 @@ import type { ChannelPlan } from "../../reader/reader.ts";
 import type { AmbientReport, TagReport } from "../../reader/report.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { numberOption } from "../number-option.ts";
+import { checkPower } from "../power-range.ts";
 import { type Presence, PresenceTable } from "../presence.ts";
+import { stopSignals } from "../stop-signals.ts";
 import { columns, note, outputGone, say, sayJson } from "../terminal.ts";
 import { withReader } from "../with-reader.ts";
 
@@ -24,27 +26,42 @@ export async function inventory(options: InventoryOptions): Promise<void> {
   const forS = numberOption("--for", options.for, 0.1, 1e7);
   const powerDbm = options.power === undefined ? null : numberOption("--power", options.power, -10, 40);
   const table = new PresenceTable(periodMs);
-  let [firstUs, nowUs]: [number | null, number] = [null, 0];
+  let [firstUs, nowUs, lastMs]: [number | null, number, number] = [null, 0, performance.now()];
+  let timeIsUp = false;
   const lost = await withReader(
     options.port,
-    async (reader) => {
+    async (reader, info) => {
+      checkPower(powerDbm, info);
       if (powerDbm !== null) await reader.setPower(powerDbm);
       if (options.plan) await reader.setChannelPlan(options.plan);
       let gone: string | null | undefined;
       reader.on("closed", (reason) => {
         gone = reason;
       });
-      await reader.startInventory({ periodMs });
-      await until(() => gone !== undefined || outputGone() || (firstUs !== null && nowUs - firstUs >= forS * 1e6));
+      // Before the rounds begin: whoever ends them right away is to end them in order too.
+      const stop = stopSignals();
+      try {
+        await reader.startInventory({ periodMs });
+        await until(() => {
+          // A reader that sees nothing says nothing: its time goes on by the host's clock.
+          const sinceLastUs = (performance.now() - lastMs) * 1000;
+          timeIsUp = nowUs - (firstUs ?? nowUs) + sinceLastUs >= forS * 1e6;
+          return gone !== undefined || outputGone() || timeIsUp || stop.signal.aborted;
+        });
+      } finally {
+        stop.release();
+      }
       return gone ?? null;
     },
     (reader) =>
       reader.on("report", (report: TagReport | AmbientReport) => {
         firstUs ??= report.kitTimeUs;
         nowUs = Math.max(nowUs, report.kitTimeUs);
+        lastMs = performance.now();
         if (report.kind === "read") table.add(report);
       }),
   );
+  if (timeIsUp) nowUs = Math.max(nowUs, (firstUs ??= nowUs) + forS * 1e6);
   const tags = table.at(nowUs);
   if (options.json) for (const tag of tags) sayJson(jsonOf(tag));
   else for (const line of lines(tags)) say(line);
@@ -103,15 +120,13 @@ function hex(word: number): string {
   return word.toString(16).padStart(4, "0");
 }
 
-/** Resolves when it is over, or a person presses Ctrl-C. */
+/** Resolves when it is over. */
 function until(over: () => boolean): Promise<void> {
   return new Promise((resolve) => {
-    const finish = () => {
+    const timer = setInterval(() => {
+      if (!over()) return;
       clearInterval(timer);
-      process.removeListener("SIGINT", finish);
       resolve();
-    };
-    const timer = setInterval(() => over() && finish(), LOOK_MS);
-    process.on("SIGINT", finish);
+    }, LOOK_MS);
   });
 }

@@ -28,6 +28,7 @@ export interface ReadOptions {
   readonly site: readonly string[];
   readonly capture?: string;
   readonly linkLog?: string;
+  readonly overwrite?: boolean;
   readonly json?: boolean;
 }
 
@@ -46,6 +47,7 @@ export async function read(options: ReadOptions): Promise<void> {
     ambient,
     capture: options.capture === undefined ? null : { file: options.capture },
     linkLog: options.linkLog ?? null,
+    overwrite: options.overwrite === true,
     forS: options.for === undefined ? null : numberOption("--for", options.for, 0.1, 1e7),
     retryS: numberOption("--retry", options.retry, 0, 1e6),
     onReady: () => {
@@ -67,6 +69,10 @@ export async function read(options: ReadOptions): Promise<void> {
   note(countsSentence(result.counts));
   if (result.faults > 0)
     note(`${result.faults} damaged stretches on the line, ${result.discardedBytes} bytes of them discarded`);
+  if (result.unkept > 0)
+    note(
+      `${result.unkept} reports came over connections that failed before the readings could go on; they are not kept`,
+    );
   if (options.capture !== undefined) note(`capture: ${options.capture}`);
   if (result.lost !== null) {
     note(`plyframe: ${result.lost}`);

@@ -1,6 +1,6 @@
-/** `plyframe write`: calibration block, access password and locks of a tag, each read back or tried out afterwards. */
-import { createInterface } from "node:readline";
+/** `plyframe write`: calibration block, access password and locks of a tag, each read back or tried out, or its end. */
 import type { Reader } from "../../reader/reader.ts";
+import { ReaderError } from "../../reader/reader-error.ts";
 import {
   isIrreversible,
   type Lock,
@@ -12,7 +12,9 @@ import {
 } from "../../reader/tag-locks.ts";
 import { changePassword, passwordInForce, passwordWords, tried } from "../../reader/tag-password.ts";
 import { CommandError, EXIT } from "../exit.ts";
+import { killTag } from "../kill-tag.ts";
 import { note, say } from "../terminal.ts";
+import { confirmed } from "../typed-confirmation.ts";
 import { withReader } from "../with-reader.ts";
 import { writeCommand } from "./calibrate-write.ts";
 
@@ -23,6 +25,7 @@ export interface WriteOptions {
   readonly calibration?: string;
   readonly newPassword?: string;
   readonly lock: readonly string[];
+  readonly kill?: string;
   readonly dryRun?: boolean;
 }
 
@@ -31,10 +34,17 @@ export async function write(options: WriteOptions): Promise<void> {
   const password = passwordOf("--password", options.password);
   const wanted = options.newPassword === undefined ? null : passwordOf("--new-password", options.newPassword);
   const locks = options.lock.map(lockOf);
-  if (options.calibration === undefined && wanted === null && locks.length === 0) {
-    throw new CommandError(EXIT.usage, "nothing to write: give --calibration, --new-password or --lock");
-  }
   const dryRun = options.dryRun === true;
+  const changes = options.calibration !== undefined || wanted !== null || locks.length > 0;
+  if (options.kill !== undefined) {
+    const killPassword = passwordOf("--kill", options.kill);
+    if (changes) throw new CommandError(EXIT.usage, "--kill stands alone: a dead tag keeps nothing that is written");
+    if (killPassword === 0) throw new CommandError(EXIT.usage, "--kill 0: a kill password of zero never kills");
+    return killTag(options.port, { epc, killPassword, accessPassword: password, dryRun });
+  }
+  if (!changes) {
+    throw new CommandError(EXIT.usage, "nothing to write: give --calibration, --new-password, --lock or --kill");
+  }
   if (!dryRun) await confirm(epc, locks.filter(isIrreversible));
   if (options.calibration !== undefined) {
     await writeCommand(options.calibration, { port: options.port, epc, password: options.password, write: !dryRun });
@@ -59,7 +69,7 @@ async function bringPassword(reader: Reader, epc: string, from: number, to: numb
     say(`            ${2 + i}  ${hex(word)}    ${hex(passwordWords(to)[i]!)}`);
   });
   if (dryRun) return say("Nothing was written (dry run).");
-  const wrong = await changePassword(reader, epc, from, to);
+  const wrong = await changePassword(reader, epc, from, to).catch(readerSentence);
   if (wrong) {
     throw failed(epc, "the access password may be half written; give the same command again to finish it", wrong);
   }
@@ -75,8 +85,10 @@ async function bringLocks(
 ): Promise<void> {
   for (const { area, state } of locks) say(`${area} -> ${state}`);
   if (dryRun) return say("Nothing was locked (dry run).");
-  const { result } = await tried(() => reader.lock({ epc, ...lockPayload(locks), password }));
-  if (result !== "done") throw failed(epc, "the lock was not set", result);
+  const payload = lockPayload(locks);
+  const answer = await tried(() => reader.lock({ epc, ...payload, password })).catch(readerSentence);
+  if (typeof answer === "string") throw failed(epc, "the lock may be set or not; give the same command again", answer);
+  if (answer.result !== "done") throw failed(epc, "the lock was not set", answer.result);
   for (const { area, state } of locks) {
     const found = await tryOut(reader, epc, area, password);
     if (found === null) note(`plyframe: ${area}: set, but nothing harmless shows whether it holds`);
@@ -107,19 +119,9 @@ function open(result: string): boolean | null {
 /** What cannot be taken back is done only for someone who types the end of the EPC. */
 async function confirm(epc: string, locks: readonly Lock[]): Promise<void> {
   if (locks.length === 0) return;
-  const end = epc.slice(-8);
   const what = locks.map(({ area, state }) => `${area} ${state}`).join(", ");
-  const lines = createInterface({ input: process.stdin, output: process.stderr, terminal: false });
-  note(`This cannot be undone on tag ${epc}: ${what}. Type the last eight digits of its EPC to go on:`);
-  let typed = "";
-  for await (const line of lines) {
-    typed = line;
-    break;
-  }
-  lines.close();
-  if (typed.trim().toLowerCase() !== end) {
-    throw new CommandError(EXIT.usage, "not confirmed: nothing was written");
-  }
+  const question = `This cannot be undone on tag ${epc}: ${what}. Type the last eight digits of its EPC to go on:`;
+  await confirmed(question, epc.slice(-8));
 }
 
 function lockOf(text: string): Lock {
@@ -129,6 +131,12 @@ function lockOf(text: string): Lock {
     throw new CommandError(EXIT.usage, `--lock ${text}: ${says}`);
   }
   return { area: area as LockArea, state: state as LockState };
+}
+
+/** Why the reader could not be asked any more. */
+function readerSentence(error: unknown): string {
+  if (error instanceof ReaderError) return error.message;
+  throw error;
 }
 
 function failed(epc: string, what: string, result: string): CommandError {

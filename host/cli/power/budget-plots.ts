@@ -1,6 +1,6 @@
 /** Pictures of a power budget: the store's voltage over time, the rate over power, the tornado. */
 import * as Plot from "@observablehq/plot";
-import type { BudgetScenario, Moment } from "../../../sim/index.ts";
+import { type BudgetScenario, curveOf, momentsIn, type StateName, states } from "../../../sim/index.ts";
 import type { PlotOptions } from "../../report/plot.ts";
 import type { BudgetResult } from "./budget-result.ts";
 import { figure } from "./budget-text.ts";
@@ -9,17 +9,19 @@ const SIZE = { width: 860, marginLeft: 60, marginRight: 24, marginTop: 34, margi
 const BLUE = "#1f5fa8";
 const RED = "#b03a2e";
 
-/** Rows under the voltage, each with the activities that are drawn in it. */
-const ROWS: readonly { readonly name: string; readonly colour: string; readonly has: readonly string[] }[] = [
-  { name: "off", colour: "#b0b0b0", has: ["off"] },
-  { name: "start", colour: "#7b5ea7", has: ["boot", "cold_start"] },
-  { name: "check", colour: "#c98a1b", has: ["check_supply"] },
-  { name: "convert", colour: "#3d9a6c", has: ["start_conversion", "conversion", "read_sensor"] },
-  { name: "frame", colour: BLUE, has: ["seal_frame", "commit_frame"] },
-  { name: "counters", colour: "#6a6a6a", has: ["commit_counters"] },
-  { name: "burst", colour: RED, has: ["commit_burst"] },
-  { name: "sleep", colour: "#d5d5d5", has: ["sleep"] },
-];
+/** Of the rows under the voltage. */
+const COLOURS: { readonly [name in StateName]: string } = {
+  off: "#b0b0b0",
+  start: "#7b5ea7",
+  check: "#c98a1b",
+  convert: "#3d9a6c",
+  frame: BLUE,
+  counters: "#6a6a6a",
+  burst: RED,
+  sleep: "#d5d5d5",
+};
+
+const ROWS = states.map(({ name, has }) => ({ name, colour: COLOURS[name], has: has as readonly string[] }));
 
 /** Times of the window that is drawn: from a little before the first start, for as long as a few samples take. */
 function windowOf({ moments, life }: BudgetResult, periodS: number): readonly [number, number] {
@@ -31,7 +33,7 @@ function windowOf({ moments, life }: BudgetResult, periodS: number): readonly [n
 /** Voltage of the store with what firmware is doing under it. */
 export function voltagePlot({ values }: BudgetScenario, result: BudgetResult): PlotOptions {
   const [fromS, toS] = windowOf(result, values["firmware.period_ms"]! / 1000);
-  const seen = result.moments.filter((moment) => moment.fromS < toS && moment.toS > fromS).map((m) => until(m, toS));
+  const seen = momentsIn(result.moments, fromS, toS);
   const line = seen.flatMap((moment) => curveOf(moment));
   const top = Math.max(values["supervisor.on_v"]!, ...line.map(({ v }) => v)) * 1.05;
   const rowV = top / 22;
@@ -71,23 +73,6 @@ export function voltagePlot({ values }: BudgetScenario, result: BudgetResult): P
       Plot.line(line, { x: "s", y: "v", stroke: BLUE, strokeWidth: 1.6 }),
     ],
   };
-}
-
-function until(moment: Moment, toS: number): Moment {
-  if (moment.toS <= toS) return moment;
-  const share = (toS - moment.fromS) / (moment.toS - moment.fromS);
-  // Of a long one that the window cuts only the square of the voltage is carried on straight: charging with constant power.
-  const square = moment.fromV ** 2 + share * (moment.toV ** 2 - moment.fromV ** 2);
-  return { ...moment, toS, toV: Math.sqrt(square) };
-}
-
-/** Points of a moment; a long one is bent as charging with constant power bends it. */
-function curveOf({ fromS, toS, fromV, toV }: Moment): readonly { s: number; v: number }[] {
-  const steps = Math.abs(toV - fromV) > 0.05 ? 24 : 1;
-  return Array.from({ length: steps + 1 }, (_, i) => {
-    const share = i / steps;
-    return { s: fromS + share * (toS - fromS), v: Math.sqrt(fromV ** 2 + share * (toV ** 2 - fromV ** 2)) };
-  });
 }
 
 const RATE_TICKS = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];

@@ -1,8 +1,8 @@
 /** What `plyframe budget` prints. */
-import { type Answer, type Bar, type BudgetScenario, wattOfDbm } from "../../../sim/index.ts";
+import { type Answer, type Bar, type BudgetScenario, type Question, wattOfDbm } from "../../../sim/index.ts";
 import type { Assumption } from "../scenario-file.ts";
 import { columns, fold, paint } from "../terminal.ts";
-import type { BudgetResult, Question } from "./budget-result.ts";
+import type { BudgetResult } from "./budget-result.ts";
 
 /** Sentences are folded at this width. */
 const WIDTH = 118;

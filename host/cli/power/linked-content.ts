@@ -1,14 +1,12 @@
 /** A budget at the power that a match scenario's link brings to the chip, through its dressing, at its distance. */
-import { chipPowerDbm } from "../../../sim/index.ts";
+import { linkedLevelDbm } from "../../../sim/index.ts";
 import { CommandError, EXIT } from "../exit.ts";
-import { solveMatch, tauOf } from "../radio/match-result.ts";
+import { solveMatch } from "../radio/match-result.ts";
 import { readMatchScenario } from "../radio/match-scenario.ts";
 import type { ScenarioFile } from "../scenario-file.ts";
 
 /** What stands for the scenario that `plyframe match` runs without a file. */
 const DEFAULT = "default";
-
-const rounded = (dbm: number) => Number(dbm.toFixed(2));
 
 /**
  * The content with the level at the chip and the level in 1 m taken from the link. Throws a CommandError for a dressing that
@@ -23,9 +21,8 @@ export function linkedTo<Content extends object>(
     throw new CommandError(EXIT.usage, `--dressing ${dressing}: there are dry, wet`);
   }
   const scenario = readMatchScenario(match === DEFAULT ? undefined : match);
-  const { chosen, budgetHz } = solveMatch(scenario);
-  const tau = (chipDbm: number) => tauOf(scenario, chosen)(budgetHz, chipDbm);
-  const level = (distanceM: number) => rounded(chipPowerDbm(scenario.links[dressing], budgetHz, distanceM, tau));
+  const { chosen } = solveMatch(scenario);
+  const level = (distanceM: number) => linkedLevelDbm(scenario, chosen, dressing, distanceM);
   const levels = { "field.power_dbm": level(scenario.distanceM), "link.power_at_1_m_dbm": level(1) };
   const { field, link } = budget.content as { readonly field?: object; readonly link?: object };
   const content = {

@@ -1,9 +1,9 @@
 /** Pictures of a match: τ over frequency, power into the chip over distance. */
 import * as Plot from "@observablehq/plot";
-import { chipPowerDbm, frequenciesOf } from "../../../sim/index.ts";
+import { type Condition, chipPowerDbm, frequenciesOf, tauOf } from "../../../sim/index.ts";
 import type { PlotOptions } from "../../report/plot.ts";
-import { type MatchResult, tauOf } from "./match-result.ts";
-import type { Condition, MatchScenario } from "./match-scenario.ts";
+import type { MatchResult } from "./match-result.ts";
+import type { MatchScenario } from "./match-scenario.ts";
 
 const SIZE = { width: 720, height: 400, marginLeft: 50, marginRight: 20, marginTop: 34, marginBottom: 42 } as const;
 

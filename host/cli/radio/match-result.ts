@@ -7,6 +7,7 @@ import {
   bodeFanoLimit,
   type Candidate,
   type Complex,
+  type Condition,
   chipAt,
   chipImpedance,
   chipPowerDbm,
@@ -19,11 +20,11 @@ import {
   exposureLevels,
   farFieldFromM,
   forwardRangeM,
-  matchAt,
   parallelAt,
   rankInductors,
   type Tissue,
   type TissueAt,
+  tauOf,
   tissueAt,
   tissues,
   turnOnDbm,
@@ -31,7 +32,7 @@ import {
   type Yield,
   yieldOf,
 } from "../../../sim/index.ts";
-import type { Condition, MatchScenario } from "./match-scenario.ts";
+import type { MatchScenario } from "./match-scenario.ts";
 
 export interface Budget {
   readonly excessLossDb: number;
@@ -70,12 +71,6 @@ export interface MatchResult {
   readonly exposures: readonly ExposureDistance[];
   /** What a phantom behind the antenna should be like, in the middle of the band. */
   readonly phantom: readonly (TissueAt & { readonly tissue: Tissue })[];
-}
-
-/** τ of the scenario with one of its inductors at a frequency and power. */
-export function tauOf(scenario: MatchScenario, { inductor }: Pick<Candidate, "inductor">) {
-  const match = { antenna: scenario.antenna, chip: scenario.chip, inductor };
-  return (frequencyHz: number, chipDbm: number) => matchAt(match, frequencyHz, chipDbm);
 }
 
 export function solveMatch(scenario: MatchScenario): MatchResult {

@@ -8,8 +8,9 @@ import {
   evaluateTurnOn,
   farFieldFromM,
   type TurnOnResult,
+  tauOf,
 } from "../../../sim/index.ts";
-import { solveMatch, tauOf } from "./match-result.ts";
+import { solveMatch } from "./match-result.ts";
 import type { TurnOnScenario } from "./turnon-scenario.ts";
 
 export interface SweepResult {

@@ -50,7 +50,8 @@ needs("socat", () => {
         .replace("/dev/ttyUSB1", cable.far)
         .replace("127.0.0.1:5084", serves && !reads ? "127.0.0.1:0" : llrpAddress!)
         .replace("tcp:127.0.0.1:4870", serves && !reads ? "tcp:127.0.0.1:0" : port)
-        .replace(/^plyframe demo/, "plyframe demo --speed 30");
+        .replace(/^plyframe demo/, "plyframe demo --speed 30")
+        .replace(/^plyframe view/, `plyframe view --http ${example.includes("--lan") ? "0.0.0.0" : "127.0.0.1"}:0`);
       const device = here.includes(cable.near) ? start(["kit", "--port", cable.far]) : null;
       await device?.said(/on /);
       const running = shell(here);
@@ -59,6 +60,9 @@ needs("socat", () => {
         running.stop("SIGTERM");
       } else if (reads && !here.includes("--for")) {
         await running.said(/first_sight/);
+        running.stop("SIGINT");
+      } else if (example.startsWith("plyframe view")) {
+        await running.said(/The bench page: /);
         running.stop("SIGINT");
       }
       const { status, stderr } = await running.ended;
