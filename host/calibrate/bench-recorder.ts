@@ -22,16 +22,37 @@ export function recordedColumns(loadColumn: string): string {
   return `time_s,cycle,direction,step,${loadColumn},sensor_raw,temperature_cel,ambient_raw`;
 }
 
+/** Lines about the whole run that stand above the columns: what the tag's first reading and the reader say. */
+export function recordedHeading(
+  { epc, header, counters }: Reading,
+  started: string,
+  barometerUncertaintyPa: number | null,
+): string[] {
+  return [
+    `# date: ${started.slice(0, 10)}`,
+    `# epc: ${epc}`,
+    `# sensor_serial: ${header!.sensorSerial}`,
+    ...(counters ? [`# reuse_count: ${counters.reuseCycles}`] : []),
+    ...(barometerUncertaintyPa === null ? [] : [`# ambient_uncertainty_pa: ${barometerUncertaintyPa}`]),
+  ];
+}
+
 export function recordedLine(row: RecordedRow): string {
   const { timeS, cycle, direction, step, load, sensorRaw, temperatureC, ambientRaw } = row;
   return [timeS.toFixed(3), cycle, direction, step, load, sensorRaw, temperatureC ?? "", ambientRaw].join(",");
+}
+
+/** What is asked: the load of a step, or what to do with one that does not settle. Steps count from 1. */
+export interface Question {
+  readonly asks: "load" | "decision";
+  readonly step: number;
 }
 
 /** The person, or the file of answers, at the other end. */
 export interface Operator {
   tell(line: string): void;
   /** One line of answer; null when no more will come. */
-  answer(): Promise<string | null>;
+  answer(question: Question): Promise<string | null>;
 }
 
 export interface RecorderOptions {
@@ -88,13 +109,13 @@ export class BenchRecorder {
       operator.tell(
         `${name}: apply ${load} (${step.direction}, cycle ${step.cycle}); Enter when it is, the value read when it is another, s to skip, q to stop`,
       );
-      const applied = await this.#applied(step);
+      const applied = await this.#applied(step, index + 1);
       if (applied === "stop") return { ...counts, stopped: true };
       if (applied === "skip") {
         counts.skipped++;
         continue;
       }
-      const how = await this.#settle(name);
+      const how = await this.#settle(name, index + 1);
       if (how === "stop") return { ...counts, stopped: true };
       if (how === "skip") {
         counts.skipped++;
@@ -108,10 +129,10 @@ export class BenchRecorder {
     return { ...counts, stopped: this.#ended };
   }
 
-  async #applied(step: BenchStep): Promise<number | "skip" | "stop"> {
+  async #applied(step: BenchStep, number: number): Promise<number | "skip" | "stop"> {
     const { operator } = this.#options;
     for (;;) {
-      const answer = (await operator.answer())?.trim().toLowerCase();
+      const answer = (await operator.answer({ asks: "load", step: number }))?.trim().toLowerCase();
       if (answer === undefined || answer === "q") return "stop";
       if (answer === "") return step.value;
       if (answer === "s") return "skip";
@@ -120,7 +141,7 @@ export class BenchRecorder {
     }
   }
 
-  async #settle(name: string): Promise<"settled" | "taken anyway" | "skip" | "stop"> {
+  async #settle(name: string, number: number): Promise<"settled" | "taken anyway" | "skip" | "stop"> {
     const { operator, limits, patienceS } = this.#options;
     this.#readings = [];
     let patientUntilUs: number | null = null;
@@ -139,7 +160,7 @@ export class BenchRecorder {
       operator.tell(
         `${name}: not settled after ${patienceS} s, ${stabilityText(stability)}; w to wait, t to take it as it is, s to skip, q to stop`,
       );
-      const answer = await this.#decision();
+      const answer = await this.#decision(number);
       if (answer === "t") return "taken anyway";
       if (answer === "s") return "skip";
       if (answer === "q") return "stop";
@@ -147,10 +168,10 @@ export class BenchRecorder {
     }
   }
 
-  async #decision(): Promise<"w" | "t" | "s" | "q"> {
+  async #decision(number: number): Promise<"w" | "t" | "s" | "q"> {
     const { operator } = this.#options;
     for (;;) {
-      const answer = (await operator.answer())?.trim().toLowerCase();
+      const answer = (await operator.answer({ asks: "decision", step: number }))?.trim().toLowerCase();
       if (answer === undefined || answer === "q") return "q";
       if (answer === "w" || answer === "t" || answer === "s") return answer;
       operator.tell(`"${answer}" is none of w, t, s, q`);

@@ -55,6 +55,7 @@ export class MemoryReader extends EventEmitter<ReaderEvents> implements Reader {
   }
 
   blockWrite = () => Promise.reject(new Error("not asked for"));
+  kill = () => Promise.reject(new Error("not asked for"));
   lock = () => Promise.reject(new Error("not asked for"));
   open = () => Promise.reject(new Error("not asked for"));
   setPower = () => Promise.resolve();
