@@ -87,7 +87,7 @@ export class PlainValues {
       }
       const behind = p - point - 1;
       digits += behind;
-      if (behind === 0 || digits > MOST_DIGITS) return -1;
+      if (behind === 0) return -1;
       sum /= TENS[behind]!;
     }
     if (digits > MOST_DIGITS) return -1;

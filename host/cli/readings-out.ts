@@ -7,9 +7,8 @@ import { readingJson } from "../readings/reading-json.ts";
 import type { DecodeOut, Kept } from "./decode-out.ts";
 import type { OutFile } from "./out-file.ts";
 
-/** Characters of lines, and rows of a table, that are a good deal. */
+/** Characters of lines that are written at once. */
 const MANY_CHARACTERS = 1 << 16;
-const MANY_ROWS = 2048;
 
 export class LinesOut implements DecodeOut {
   readonly #file: OutFile;
@@ -54,13 +53,16 @@ export class LinesOut implements DecodeOut {
 export class TableOut implements DecodeOut {
   readonly #file: OutFile;
   readonly #table: TableWriter;
+  readonly #stretch: number;
   #values: Cell[][] = outcomeColumns.map(() => []);
   #started: string | null = null;
   #rows = 0;
 
-  constructor(file: OutFile, table: TableWriter) {
+  /** `stretch`: rows that are written at once. */
+  constructor(file: OutFile, table: TableWriter, stretch: number) {
     this.#file = file;
     this.#table = table;
+    this.#stretch = stretch;
   }
 
   get path(): string {
@@ -81,7 +83,7 @@ export class TableOut implements DecodeOut {
 
   async drain(all: boolean): Promise<void> {
     const rows = this.#values[0]!.length;
-    if (rows === 0 || (!all && rows < MANY_ROWS)) return;
+    if (rows === 0 || (!all && rows < this.#stretch)) return;
     const values = this.#values;
     this.#values = outcomeColumns.map(() => []);
     this.#rows += rows;

@@ -1,6 +1,7 @@
 /** Everything that follows from the specification, as texts: what `npm run emit` writes and the staleness check compares. */
 import { emitBulk } from "../../protocol/emit/bulk.ts";
 import { emitCHeader } from "../../protocol/emit/c-header.ts";
+import { emitDissector } from "../../protocol/emit/dissector/dissector.ts";
 import { emitJson } from "../../protocol/emit/json.ts";
 import { emitMemoryMap } from "../../protocol/emit/memory-map.ts";
 import { emitParsers } from "../../protocol/emit/parsers.ts";
@@ -21,6 +22,7 @@ export function emittedFiles(specification: Specification): EmittedFile[] {
     ...emitSvg(layout),
     ...emitCHeader(layout),
     ...emitBulk(layout),
+    ...emitDissector(layout),
     { path: "protocol/emitted/canonical.txt", text: canonicalText(specification) },
   ];
 }

@@ -1,15 +1,8 @@
 /** `plyframe explain`: a hex dump, word by word. */
 import { readFileSync } from "node:fs";
-import {
-  type CompiledRecord,
-  chooseSlot,
-  type Explanation,
-  explain,
-  layout,
-  parseHex,
-  recordOf,
-  sentence,
-} from "../../../protocol/index.ts";
+import { chooseSlot, type Explanation, explain, layout, sentence } from "../../../protocol/index.ts";
+import { parseDump } from "../../dump/hex-dump.ts";
+import { bytesBeyond, guessedWord, type Part, placedParts, user } from "../../dump/placed-parts.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { columns, note, paint, say, sayJson } from "../terminal.ts";
 
@@ -18,16 +11,6 @@ export interface ExplainOptions {
   readonly as?: string;
   readonly json?: boolean;
 }
-
-interface Part {
-  readonly region: string | null;
-  readonly word: number | null;
-  readonly record: CompiledRecord;
-  readonly at: number;
-  readonly end: number;
-}
-
-const user = layout.banks.find(({ id }) => id === "user")!;
 
 export function explainCommand(hex: readonly string[], options: ExplainOptions): void {
   const fromStdin = hex.length === 1 && hex[0] === "-";
@@ -45,28 +28,14 @@ export function explainCommand(hex: readonly string[], options: ExplainOptions):
   if (rejected > 0) process.exitCode = EXIT.rejected;
 }
 
-/** Bytes of a pasted dump; address columns and the text column of common dump programs are left out. */
 function dumpBytes(text: string, name: string): Uint8Array {
-  const bytes: number[] = [];
-  for (const [index, line] of text.split("\n").entries()) {
-    // Blanks take the place of what is left out, so that a fault is found at the character it was typed at.
-    const blank = (found: string) => " ".repeat(found.length);
-    const digits = line
-      .replace(/^\s*(0x)?[0-9a-fA-F]{4,8}:\s/, blank)
-      .replace(/\s\s?\|.*\|\s*$/, blank)
-      .replace(/\b0x/g, blank);
-    const parsed = parseHex(digits);
-    if (!(parsed instanceof Uint8Array)) {
-      const what =
-        parsed.code === "hex-odd-length"
-          ? `an odd number of hex digits (${parsed.actual})`
-          : `${JSON.stringify(parsed.actual)} is no hex digit`;
-      const place = `${name}:${index + 1}, character ${parsed.place + 1}`;
-      throw new CommandError(EXIT.usage, `${place}: ${what} [${parsed.code}]`);
-    }
-    bytes.push(...parsed);
-  }
-  return Uint8Array.from(bytes);
+  const parsed = parseDump(text);
+  if (parsed instanceof Uint8Array) return parsed;
+  const what =
+    parsed.code === "hex-odd-length"
+      ? `an odd number of hex digits (${parsed.actual})`
+      : `${JSON.stringify(parsed.actual)} is no hex digit`;
+  throw new CommandError(EXIT.usage, `${name}:${parsed.line}, character ${parsed.character}: ${what} [${parsed.code}]`);
 }
 
 function alone(bytes: Uint8Array, name: string): Part {
@@ -85,13 +54,8 @@ function startWord(bytes: Uint8Array, given: string | undefined): number {
     const starts = user.regions.map((region) => `${region.word} ${region.id}`).join(", ");
     throw new CommandError(EXIT.usage, `--word ${given}: no region of USER starts there; they start at ${starts}`);
   }
-  for (const { word, record } of user.regions) {
-    const kind = recordOf(layout, record!).fields.find(({ role }) => role === "kind")!;
-    const octet = bytes[kind.shift >= 8 ? 0 : 1] ?? 0;
-    const raw = kind.shift % 8 === 4 ? octet >> 4 : octet & 15;
-    const other = kind.shift >= 8 ? true : bytes[0] === 0;
-    if (raw === kind.raw && other) return word;
-  }
+  const guessed = guessedWord(bytes);
+  if (guessed !== null) return guessed;
   throw new CommandError(
     EXIT.usage,
     "no kind of sealed record starts like this; say where it lies with --word, or what it is with --as",
@@ -99,16 +63,9 @@ function startWord(bytes: Uint8Array, given: string | undefined): number {
 }
 
 function placed(bytes: Uint8Array, start: number): Part[] {
-  const parts: Part[] = [];
-  for (const { id, word, words, record } of user.regions) {
-    const at = (word - start) * 2;
-    if (at < 0 || at >= bytes.length || record === null) continue;
-    const end = Math.min(at + words * 2, bytes.length);
-    parts.push({ region: id, word, record: recordOf(layout, record), at, end });
-  }
-  const beyond = start * 2 + bytes.length - user.words * 2;
+  const beyond = bytesBeyond(bytes.length, start);
   if (beyond > 0) note(`plyframe: ${beyond} bytes lie beyond the end of USER and are not explained`);
-  return parts;
+  return placedParts(bytes.length, start);
 }
 
 function print(part: Part, { record, fields, missing, fault }: Explanation): void {

@@ -86,6 +86,24 @@ describe("lines that fall back", () => {
   });
 });
 
+describe("a line that fits a learned order and is too long for a record", () => {
+  it("is refused all the same, at one byte more than the limit and not before", async () => {
+    const remark = (length: number) => USUAL.replace("{", `{"remark":"${"x".repeat(length)}",`);
+    const short = remark(1).length;
+    // 65 536 bytes are the longest line a capture may have, its line end included (vectors/schema/capture.schema.json).
+    const longest = remark(1 + 65_536 - short);
+    const text = bytes(HEADER + remark(1) + longest + remark(2 + 65_536 - short) + remark(1));
+    for (const engine of [new PlainEngine(layout), wasmEngine(layout)!]) {
+      const { rows, counts, fellBack: slow } = await byColumns(text, engine, () => 500_000);
+      expect({ reads: rows.length, rejected: counts.rejected, slow }, engine.name).toEqual({
+        reads: 3,
+        rejected: { "line-too-long": 1 },
+        slow: 2,
+      });
+    }
+  });
+});
+
 describe("a batch", () => {
   it("ends when its columns are full, and the next one goes on", async () => {
     const text = bytes(HEADER + USUAL.repeat(9000));

@@ -107,6 +107,15 @@ describe("two readers of one file", () => {
     expect(new Set(all)).toEqual(new Set(["done", "stopped"]));
   });
 
+  it("take a byte order mark for what it is anywhere but in the first line", async () => {
+    const marked = `\uFEFF${line(1)}`;
+    const text = Buffer.from(`\uFEFF${header(1)}${lines(40)}${marked.repeat(60)}`);
+    const { story, ended } = await read(text, 2048);
+    expect(ended.length).toBeGreaterThan(3);
+    expect(story.counts.rejected).toEqual({ "json-invalid": 60 });
+    expect(story).toEqual(await bySingleLines(text));
+  });
+
   it("agree on difficult captures, over and over taking over from each other", async () => {
     let shared = 0;
     for (let seed = 0; seed < 8; seed++) {

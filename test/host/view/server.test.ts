@@ -14,7 +14,7 @@ import { Pairing } from "../../../host/view/pairing.ts";
 import { layout } from "../../../protocol/index.ts";
 import { needs } from "../../support/outside.ts";
 import { ask, askRaw, client, served } from "../../support/view.ts";
-import { frame, service } from "../readings/tag-words.ts";
+import { EPC, frame, service } from "../readings/tag-words.ts";
 
 describe("headers", () => {
   /** From the OWASP Secure Headers Project's list and the Content Security Policy standard, both from memory. */
@@ -202,6 +202,22 @@ describe("the socket", () => {
         .hears("hello")
         .catch(() => null);
     while ((await comesIn()) === null);
+  });
+});
+
+describe("a page that guides a calibration", () => {
+  it("and goes leaves it to the others", async () => {
+    const { port, feed } = await served();
+    const stream = new ReadingStream(layout, { started: null, barometerUncertaintyPa: 12 }, { kind: "kit_barometer" });
+    stream.push({ kind: "ambient", kitTimeUs: 0, pressureRaw: 101_000 * 128, temperatureC: null });
+    for (const outcome of stream.push(service())) feed.outcome(outcome);
+    const [guide, other] = [client(port), client(port)];
+    const { page } = await guide.hears("hello");
+    await other.hears("hello");
+    guide.send({ type: "calibrate", action: "start", epc: EPC, loads_mmhg: [0, 40], cycles: 1 });
+    await other.hears("calibration", (state) => state.phase === "apply" && state.page === page);
+    guide.socket.close();
+    await other.hears("calibration", (state) => state.phase === "apply" && state.page === null);
   });
 });
 

@@ -62,7 +62,7 @@ describe("Deframer", () => {
     const found = { expected: "0x3c0c8ea1", actual: "0xa505df1b" };
     expect(events).toEqual([
       "01",
-      { code: "link-checksum-mismatch", byte: 7, bit: null, path: "link.checksum", ...found },
+      { code: "link-checksum-mismatch", byte: 7, bit: null, path: "link", ...found },
       "01",
     ]);
   });
