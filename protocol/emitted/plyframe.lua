@@ -1,6 +1,6 @@
 -- Emitted from layout 1, fingerprint 028961a7: change protocol/spec/ and run "npm run emit".
 --
--- Wireshark dissector of plyframe's link messages and of the tag memory in them (Lua 5.2, Wireshark 3.6 to 4.2).
+-- Wireshark dissector of plyframe's link messages and of the tag memory in them (checked with Wireshark 4.0).
 --   tshark -X lua_script:plyframe.lua -V -r capture.pcapng
 -- Every field has its raw integer, value and unit; plyframe.verdict says good or why not, for messages and for every
 -- region that a Read brought. Link type USER0 is a link message.
@@ -429,6 +429,9 @@ local MESSAGES = {
   { id = "ambient_report", code = 0x82, to_kit = false, record = "ambient_report" },
 }
 
+-- Lua 5.2 has the first, later versions in Wireshark the second.
+local bits = bit32 or bit
+
 local proto = Proto("plyframe", "plyframe link message")
 
 local own = {
@@ -511,7 +514,7 @@ local function read_raw(tvb, at, f)
     for bit = f.shift + f.width - 1, f.shift, -1 do
       local octet = math.floor(bit / 8)
       local index = f.little and octet or f.bytes - 1 - octet
-      raw = raw * 2 + bit32.extract(tvb(at + f.byte + index, 1):uint(), bit % 8)
+      raw = raw * 2 + math.floor(tvb(at + f.byte + index, 1):uint() / 2 ^ (bit % 8)) % 2
     end
   end
   if f.signed and raw >= 2 ^ (f.width - 1) then raw = raw - 2 ^ f.width end
@@ -522,14 +525,14 @@ end
 local function checksum(tvb, from, to, parameters)
   local register = parameters.init
   for at = from, to do
-    register = bit32.bxor(register, bit32.lshift(tvb(at, 1):uint(), 8))
+    register = bits.bxor(register, bits.lshift(tvb(at, 1):uint(), 8))
     for _ = 1, 8 do
-      local carry = bit32.btest(register, 0x8000)
-      register = bit32.band(bit32.lshift(register, 1), 0xffff)
-      if carry then register = bit32.bxor(register, parameters.poly) end
+      local carry = register >= 0x8000
+      register = bits.band(bits.lshift(register, 1), 0xffff)
+      if carry then register = bits.bxor(register, parameters.poly) end
     end
   end
-  return bit32.bxor(register, parameters.xorout)
+  return bits.bxor(register, parameters.xorout)
 end
 
 local function judge(f, raw)
@@ -537,7 +540,7 @@ local function judge(f, raw)
     if raw >= f.min and raw <= f.max or f.sentinels and f.sentinels[raw] then return nil end
     return "value-out-of-range"
   elseif f.type == "flags" then
-    return bit32.band(raw, bit32.bnot(f.named)) ~= 0 and "reserved-bit-set" or nil
+    return bits.band(raw, bits.bnot(f.named)) ~= 0 and "reserved-bit-set" or nil
   elseif f.type == "reserved" then
     return raw ~= 0 and "reserved-bit-set" or nil
   elseif f.type == "enumeration" then
@@ -553,7 +556,7 @@ end
 
 -- Lowest bit to blame, in the container.
 local function bad_bit(f, raw)
-  local wrong = f.type == "reserved" and raw or f.type == "flags" and bit32.band(raw, bit32.bnot(f.named)) or 0
+  local wrong = f.type == "reserved" and raw or f.type == "flags" and bits.band(raw, bits.bnot(f.named)) or 0
   for bit = 0, f.width - 1 do
     if math.floor(wrong / 2 ^ bit) % 2 == 1 then return f.shift + bit end
   end
@@ -562,7 +565,7 @@ end
 
 local function in_field(code, record, f, raw)
   local bit, path = bad_bit(f, raw), record.id .. "." .. f.id
-  if f.type == "flags" then path = path .. ".bit_" .. (bit - f.shift) end
+  if f.type == "flags" then path = path .. string.format(".bit_%d", bit - f.shift) end
   return { code = code, byte = f.byte, bit = bit, path = path, field = f }
 end
 
@@ -628,7 +631,7 @@ local function add_field(tree, range, f, raw)
   local item = tree:add(f.shown.value, range, raw)
   local set = {}
   for _, flag in ipairs(f.flags or {}) do
-    local on = bit32.btest(raw, 2 ^ flag.bit)
+    local on = math.floor(raw / 2 ^ flag.bit) % 2 == 1
     item:add(f.shown.flags[flag.bit], range, on)
     if on then set[#set + 1] = flag.id end
   end
@@ -720,7 +723,7 @@ local function choose_slot(tree, tvb, a, b, bytes)
   local frame = chosen == "a" and a or b
   item:add(own.chosen, chosen):set_generated()
   item:add(own.sequence, frame.raws.sequence):set_generated()
-  return "slot " .. chosen .. ", sequence " .. frame.raws.sequence
+  return string.format("slot %s, sequence %d", chosen, frame.raws.sequence)
 end
 
 local function choose_copy(tree, one, two)
@@ -786,7 +789,7 @@ function proto.dissector(tvb, pinfo, tree)
   local record = RECORDS[message.record]
   local fault, raws, item, places = add_record(root, tvb, envelope.bytes, envelope.bytes, tvb:len(), record)
   add_verdict(root, fault, envelope.bytes)
-  local says = message.id .. (head.request > 0 and " " .. head.request or "")
+  local says = message.id .. (head.request > 0 and string.format(" %d", head.request) or "")
   local epc, words = places.epc, places.words
   if epc then says = says .. ", tag " .. tostring(tvb(epc.at, epc.stop - epc.at):bytes()):lower() end
   if fault then
@@ -796,8 +799,8 @@ function proto.dissector(tvb, pinfo, tree)
   if record.id == "error" then
     local code
     for name, reason in pairs(REASONS) do if reason.number == raws.reason then code = name end end
-    item:add(own.note, code or "reason " .. raws.reason):set_generated()
-    says = says .. ", " .. (code or "reason " .. raws.reason)
+    item:add(own.note, code or string.format("reason %d", raws.reason)):set_generated()
+    says = says .. ", " .. (code or string.format("reason %d", raws.reason))
   end
   if message.to_kit and raws.bank and raws.pointer then asked[head.request] = { bank = raws.bank, word = raws.pointer } end
   local place = place_of(message, raws, head.request, pinfo)
@@ -805,7 +808,7 @@ function proto.dissector(tvb, pinfo, tree)
     local bank = BANKS[place.bank]
     local count = (words.stop - words.at) / 2
     says = says .. string.format(", %d words of %s from %d", count, bank.id, place.word)
-    local memory = root:add(tvb(words.at, words.stop - words.at), bank.title .. " from word " .. place.word)
+    local memory = root:add(tvb(words.at, words.stop - words.at), string.format("%s from word %d", bank.title, place.word))
     local phrase = add_memory(memory, tvb, words.at, words.stop, bank, place.word, false)
     if phrase then says = says .. ", " .. phrase end
   end

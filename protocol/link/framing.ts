@@ -176,9 +176,7 @@ export class Deframer {
     const found = formatHex(plain, Math.max(0, length), Math.max(0, length + CHECKSUM_BYTES));
     if (length < 1) return wrong("link-checksum-mismatch", "link", "a body and its checksum", `0x${found}`);
     const checksum = crc32(plain, 0, length).toString(16).padStart(8, "0");
-    return checksum === found
-      ? length
-      : wrong("link-checksum-mismatch", "link", `0x${checksum}`, `0x${found}`);
+    return checksum === found ? length : wrong("link-checksum-mismatch", "link", `0x${checksum}`, `0x${found}`);
   }
 
   /** Offset in the stream of the first byte after the last delimiter, while no delimiter has been taken since. */

@@ -1,5 +1,11 @@
 /** Words of the USER bank, explained: what the view of the bytes shows, without any element. */
-import { chooseSlot, type ExplainedField, type Explanation, explain, type SlotChoice } from "../../../protocol/index.ts";
+import {
+  chooseSlot,
+  type ExplainedField,
+  type Explanation,
+  explain,
+  type SlotChoice,
+} from "../../../protocol/index.ts";
 import { type Part, placedParts } from "../../dump/placed-parts.ts";
 
 export interface ShownWord {

@@ -21,7 +21,7 @@ export const mount: Mount = (host, store, text) => {
   /** Words kept still while the tag goes on; null: the latest. */
   let held: { readonly epc: string; readonly words: readonly WordsRecord[] } | null = null;
 
-  const chips = el("div", { class: "chips", role: "group", "aria-label": text.say("bytes.source") });
+  const chips = el("div", { class: "picks", role: "group", "aria-label": text.say("bytes.source") });
   const hold = el("button", { type: "button", "aria-pressed": "false" }, text.say("bytes.hold"));
   const age = el("p", { class: "soft words-age" });
   const slots = el("p", { class: "words-slots" });
@@ -86,7 +86,10 @@ export const mount: Mount = (host, store, text) => {
 function siteOf({ sites, tools }: Store): Site | null {
   const all = [...sites.values()];
   return (
-    (tools.bytesOf === null ? undefined : sites.get(tools.bytesOf)) ?? all.find(({ words }) => words.size > 0) ?? all[0] ?? null
+    (tools.bytesOf === null ? undefined : sites.get(tools.bytesOf)) ??
+    all.find(({ words }) => words.size > 0) ??
+    all[0] ??
+    null
   );
 }
 
@@ -121,7 +124,7 @@ function find({ groups }: Board, place: Place | null) {
 function ageOf(words: readonly WordsRecord[], site: Site, store: Store, text: Text): string {
   const latestS = Math.max(...words.map(({ time_s }) => time_s));
   const age = text.age(Math.max(0, store.clock.nowS - latestS));
-  const { shows } = shownOf(site, store.clock.nowS);
+  const { shows } = shownOf(site.latest, store.clock.nowS);
   return text.say(shows === "stale" ? "bytes.age.stale" : "bytes.age", { age });
 }
 

@@ -29,7 +29,11 @@ export function fieldWords({ field, raw }: ExplainedField, text: Text): FieldWor
     case "enumeration":
       return word(field.names!.find((name) => name.raw === raw)?.id ?? text.say("bytes.unknown"));
     case "constant":
-      return word(raw === field.raw ? text.say("bytes.constant.right") : text.say("bytes.constant.wrong", { raw: String(field.raw) }));
+      return word(
+        raw === field.raw
+          ? text.say("bytes.constant.right")
+          : text.say("bytes.constant.wrong", { raw: String(field.raw) }),
+      );
     case "reserved":
       return word(raw === 0 ? text.say("bytes.reserved.zero") : text.say("bytes.reserved.set"));
     case "checksum":

@@ -1,6 +1,7 @@
 /** The word that is looked at: its bits, and the fields that they belong to. */
-import { sign } from "../now/doubts.ts";
+
 import { el } from "../dom/element.ts";
+import { sign } from "../now/doubts.ts";
 import type { Text } from "../text/text.ts";
 import { bitsIn, type ShownRecord, type ShownWord } from "./board.ts";
 import { fieldWords } from "./field-words.ts";
@@ -64,7 +65,11 @@ function bitRow({ hex, byte, fields }: ShownWord): HTMLElement {
     { class: "bits", "aria-hidden": "true" },
     ...bits.map((bit, i) => {
       const first = i > 0 && owner(bit) !== owner(bit + 1);
-      return el("span", { class: `bit bit-${owner(bit) % 2 === 0 ? "even" : "odd"}${first ? " bit-first" : ""}` }, String((value >> bit) & 1));
+      return el(
+        "span",
+        { class: `bit bit-${owner(bit) % 2 === 0 ? "even" : "odd"}${first ? " bit-first" : ""}` },
+        String((value >> bit) & 1),
+      );
     }),
   );
 }

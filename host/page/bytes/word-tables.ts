@@ -1,6 +1,7 @@
 /** Tables of the words: a record a table, its two copies side by side, every word a button. */
-import { sign } from "../now/doubts.ts";
+
 import { el, setAttribute, setText } from "../dom/element.ts";
+import { sign } from "../now/doubts.ts";
 import type { PlainKey, Text } from "../text/text.ts";
 import { type Board, bitsIn, type ShownRecord, type ShownWord } from "./board.ts";
 import { fieldWords } from "./field-words.ts";
@@ -33,7 +34,10 @@ export function makeWordTables(text: Text, acts: Acts): WordTables {
     const button = target instanceof Element ? target.closest<HTMLElement>("[data-word]") : null;
     return button ? { region: button.dataset.region!, word: Number(button.dataset.word) } : null;
   };
-  element.addEventListener("pointerover", (event) => event.pointerType === "mouse" && acts.hover(placeOf(event.target)));
+  element.addEventListener(
+    "pointerover",
+    (event) => event.pointerType === "mouse" && acts.hover(placeOf(event.target)),
+  );
   element.addEventListener("pointerleave", () => acts.hover(null));
   element.addEventListener("focusin", (event) => {
     const place = placeOf(event.target);
@@ -69,7 +73,8 @@ export function makeWordTables(text: Text, acts: Acts): WordTables {
         build();
       }
       const first = records[0]?.words[0];
-      const stop = held && buttons.has(keyOf(held)) ? held : first ? { region: records[0]!.region, word: first.word } : null;
+      const stop =
+        held && buttons.has(keyOf(held)) ? held : first ? { region: records[0]!.region, word: first.word } : null;
       for (const record of records) {
         drawVerdict(verdicts.get(record.region)!, record, newest === record.region, text);
         for (const word of record.words) {
@@ -98,7 +103,12 @@ function table(
   const heads = group.map(({ region }) => {
     const verdict = el("span", { class: "verdict" });
     verdicts.set(region, verdict);
-    return el("th", { scope: "col" }, el("span", { class: "region" }, text.say(`bytes.region.${region}` as PlainKey)), verdict);
+    return el(
+      "th",
+      { scope: "col" },
+      el("span", { class: "region" }, text.say(`bytes.region.${region}` as PlainKey)),
+      verdict,
+    );
   });
   const longest = Math.max(...group.map(({ words }) => words.length));
   const rows = Array.from({ length: longest }, (_, i) => {

@@ -7,13 +7,14 @@ import { type EmittedFile, hexOf, layoutMark } from "../../model/emitted-file.ts
 import type { CompiledField, CompiledRecord, CompiledTail, Layout } from "../../model/layout.ts";
 import { type Reason, reasons } from "../../model/reasons.ts";
 import type { BankSpec, MessageSpec } from "../../model/vocabulary.ts";
-import { engine } from "./engine.ts";
+import { reading } from "./reading.ts";
+import { showing } from "./showing.ts";
 
 export function emitDissector(layout: Layout): EmittedFile[] {
   const inMemory = new Set(layout.banks.flatMap(({ regions }) => regions.map(({ record }) => record)));
   const text = `-- Emitted from ${layoutMark(layout)}: change protocol/spec/ and run "npm run emit".
 --
--- Wireshark dissector of plyframe's link messages and of the tag memory in them (Lua 5.2, Wireshark 3.6 to 4.2).
+-- Wireshark dissector of plyframe's link messages and of the tag memory in them (checked with Wireshark 4.0).
 --   tshark -X lua_script:plyframe.lua -V -r capture.pcapng
 -- Every field has its raw integer, value and unit; plyframe.verdict says good or why not, for messages and for every
 -- region that a Read brought. Link type USER0 is a link message.
@@ -49,7 +50,7 @@ local COPIES = { "calibration_1", "calibration_2" }
 local MESSAGES = {
 ${layout.messages.map(messageTable).join("\n")}
 }
-${engine}`;
+${reading}${showing}`;
   return [{ path: "protocol/emitted/plyframe.lua", text }];
 }
 
