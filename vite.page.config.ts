@@ -51,10 +51,14 @@ function keptFiles(): Plugin {
   };
 }
 
+/** What is there for other ends and is not used here stays out: no module of these rooms does anything by being loaded. */
+const treeshake = { moduleSideEffects: (id: string) => !/\/(sim|protocol)\//.test(id) };
+
 export default defineConfig({
   root: ROOT,
   base: "./",
   plugins: [icons(), keptFiles()],
+  worker: { format: "es", rolldownOptions: { treeshake } },
   build: {
     outDir: "../../dist/page",
     emptyOutDir: true,
@@ -64,6 +68,7 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     rolldownOptions: {
+      treeshake,
       input: { index: `${ROOT}/index.html`, worker: `${ROOT}/offline/worker.ts` },
       output: { entryFileNames: ({ name }) => (name === "worker" ? "worker.js" : "assets/[name]-[hash].js") },
     },

@@ -49,7 +49,7 @@ function pcapngKind(first: Uint8Array, whole: boolean): FileKind | number {
   return whole || first.length > 2 * MOST_KNOWN ? "packets" : 2 * first.length;
 }
 
-/** No text begins like a LLRP message: its first bytes are below the digits, and its length is written with zeros. */
+/** No text begins like an LLRP message: its first bytes are below the digits, and its length is written with zeros. */
 function isLlrp(first: Uint8Array): boolean {
   if (first.length < HEADER_BYTES) return false;
   const header = readHeader(first, 0);

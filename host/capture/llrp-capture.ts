@@ -123,8 +123,16 @@ export class LlrpCapture implements AsyncIterable<LlrpItem> {
 
   #session(place: MessagePlace, startUtcUs: bigint | null): void {
     this.counts.sessions++;
-    const started = startUtcUs === null ? null : new Date(Number(startUtcUs / 1000n)).toISOString();
+    const known = startUtcUs !== null && startUtcUs / 1000n <= LAST_MS;
+    const started = known ? new Date(Number(startUtcUs / 1000n)).toISOString() : null;
     this.#items.push({ place, session: { started, barometerUncertaintyPa: null } });
+    if (startUtcUs === null || known) return;
+    const says = `${reasons["value-out-of-range"].says} (${startUtcUs} µs; the date is not known)`;
+    const where = `${placeText(this.#name, place)}: UTCTimestamp`;
+    this.#items.push({
+      place,
+      notice: { reason: "value-out-of-range", sentence: `${where}: ${says} [value-out-of-range]` },
+    });
   }
 
   #refuse(place: MessagePlace, fault: Fault, raw: Uint8Array): void {
@@ -151,6 +159,9 @@ export function placeText(name: string, { from, message }: MessagePlace): string
 }
 
 const NOTHING = new Uint8Array(0);
+
+/** The last millisecond of the year 9999: ISO 8601 needs an agreement between the partners for a later one. */
+const LAST_MS = 253_402_300_799_999n;
 
 function isGreeting(message: LlrpMessage): boolean {
   const [data] = message.parameters;

@@ -10,19 +10,22 @@ export class PacketFileError extends Error {
 }
 
 /** What is said of a file that holds no LLRP. */
-const NONE = "holds no TCP stream that begins with a LLRP message";
+const NONE = "holds no TCP stream that begins with an LLRP message";
 
 /**
- * Bytes of every TCP stream that begins with a LLRP message, stream by stream, each in the order it was heard; other
- * streams are passed over. Throws a PacketFileError without tshark, for a file it cannot read, and for one without LLRP.
+ * Bytes of every TCP stream that begins with an LLRP message, stream by stream, each in the order it was heard; other
+ * streams are passed over. Throws a PacketFileError without tshark, for a file it cannot read, for one without LLRP, and,
+ * behind all that could be read, for one that is cut short or damaged.
  */
 export async function* llrpOfPackets(file: string): AsyncGenerator<Heard> {
   const streams = new Set<string>();
-  for await (const line of tshark(file, ["-Y", "tcp.len > 0", "-T", "fields", "-e", "tcp.stream"])) streams.add(line);
+  let trouble: PacketFileError | null = null;
+  const lines = (words: readonly string[]) => beforeTrouble(tshark(file, words), (error) => (trouble = error));
+  for await (const line of lines(["-Y", "tcp.len > 0", "-T", "fields", "-e", "tcp.stream"])) streams.add(line);
   let found = false;
   for (const stream of streams) {
     let isLlrp: boolean | null = null;
-    for await (const line of tshark(file, ["-q", "-z", `follow,tcp,raw,${stream}`])) {
+    for await (const line of lines(["-q", "-z", `follow,tcp,raw,${stream}`])) {
       const [, tab, hex] = /^(\t?)([0-9a-f]+)$/.exec(line) ?? [];
       if (hex === undefined) continue;
       const bytes = Buffer.from(hex, "hex");
@@ -32,7 +35,21 @@ export async function* llrpOfPackets(file: string): AsyncGenerator<Heard> {
       yield { connection: `TCP stream ${stream}`, side: tab === "" ? "first side" : "second side", bytes };
     }
   }
+  if (trouble !== null) throw trouble;
   if (!found) throw new PacketFileError(`${file}: ${NONE}`);
+}
+
+/** Lines up to the trouble, which is told instead of thrown. */
+async function* beforeTrouble(
+  lines: AsyncIterable<string>,
+  tell: (error: PacketFileError) => void,
+): AsyncGenerator<string> {
+  try {
+    yield* lines;
+  } catch (error) {
+    if (!(error instanceof PacketFileError)) throw error;
+    tell(error);
+  }
 }
 
 async function* tshark(file: string, words: readonly string[]): AsyncGenerator<string> {

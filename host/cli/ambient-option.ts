@@ -35,6 +35,6 @@ export function ambientSource(text: string): AmbientSource {
   };
 }
 
-/** Said once where readings come from a LLRP reader and nobody gave an ambient pressure. */
+/** Said once where readings come from an LLRP reader and nobody gave an ambient pressure. */
 export const NO_BAROMETER =
-  "A LLRP reader has no barometer, so pressures are absolute only: give --ambient 1013.2hPa or --ambient tag:EPC.";
+  "An LLRP reader has no barometer, so pressures are absolute only: give --ambient 1013.2hPa or --ambient tag:EPC.";

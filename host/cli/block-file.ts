@@ -28,7 +28,7 @@ export function blockOf(file: string): { readonly block: DecodedRecord; readonly
   if (!(bytes instanceof Uint8Array))
     throw new CommandError(EXIT.usage, `${name}: neither a certificate nor hex digits [${bytes.code}]`);
   const block = decode(blockRecord, bytes);
-  if (isFault(block)) throw new CommandError(EXIT.usage, `${name}: ${sentence(block)} [${block.code}]`);
+  if (isFault(block)) throw new CommandError(EXIT.usage, `${name}: ${sentence(block)}`);
   return { block, epc };
 }
 

@@ -81,7 +81,11 @@ export async function connect(
     fruitless.reports += early.length;
     fruitless.faults += reader.counts.faults;
     fruitless.discardedBytes += reader.counts.discardedBytes;
-    if (error instanceof ReaderError) throw new CommandError(EXIT.device, lost ?? `${options.port}: ${error.message}`);
+    if (error instanceof ReaderError) {
+      // An LLRP reader names its port itself.
+      const says = error.message.startsWith(options.port) ? error.message : `${options.port}: ${error.message}`;
+      throw new CommandError(EXIT.device, lost ?? says);
+    }
     throw error;
   }
 }

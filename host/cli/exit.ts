@@ -30,6 +30,7 @@ export function systemSentence(name: string, error: unknown): string {
   if (code === "ENOENT") return `${name}: does not exist`;
   if (code === "EACCES" || code === "EPERM") return `${name}: permission denied`;
   if (code === "EISDIR") return `${name}: is a folder, not a file`;
+  if (code === "EADDRINUSE") return `${name}: another program listens there already`;
   if (code === "ENOSPC") return `${name}: no space left on the device`;
   return `${name}: ${error instanceof Error ? error.message : String(error)}`;
 }

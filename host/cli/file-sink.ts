@@ -1,6 +1,6 @@
 /** A file being written, whose loss is told once and does not end what else is going on. */
 import { once } from "node:events";
-import { createWriteStream, statSync, type WriteStream } from "node:fs";
+import { close, createWriteStream, fstatSync, open, statSync, type WriteStream, write, writeSync } from "node:fs";
 import { CommandError, EXIT, systemSentence } from "./exit.ts";
 import { note } from "./terminal.ts";
 
@@ -22,11 +22,35 @@ export function refuseExisting(name: string): void {
 }
 
 /**
+ * As fs.write, but a regular file has the bytes when this returns: a program that is killed has then given the system
+ * everything but the piece under way.
+ */
+const writeAtOnce: typeof write = ((
+  fd: number,
+  data: Uint8Array,
+  offset: number,
+  length: number,
+  position: number | null,
+  done: (error: Error | null, written: number, data: Uint8Array) => void,
+) => {
+  // A pipe may be full for as long as its reader likes.
+  if (!fstatSync(fd).isFile()) return write(fd, data, offset, length, position, done);
+  let written = 0;
+  let trouble: Error | null = null;
+  try {
+    written = writeSync(fd, data, offset, length, position);
+  } catch (error) {
+    trouble = error as Error;
+  }
+  done(trouble, written, data);
+}) as typeof write;
+
+/**
  * Opens a file for writing; throws a CommandError when it cannot be. A file lost later (a full disk) is told in a sentence
  * that begins with `what`, and gives the program the status of file trouble.
  */
 export async function openSink(name: string, what: string): Promise<FileSink> {
-  const stream = createWriteStream(name);
+  const stream = createWriteStream(name, { fs: { open, close, write: writeAtOnce } });
   try {
     await once(stream, "open");
   } catch (error) {

@@ -76,7 +76,7 @@ export class Live {
     const { capture, readings, onReport, onOutcome } = this.#options;
     onReport?.(report);
     // A capture that is lost was told by its file; the readings go on.
-    if (capture) this.#pending = this.#pending.then(() => capture.report(report)).catch(() => undefined);
+    if (capture) this.#pending = capture.report(report).catch(() => undefined);
     const outcomes = readings.push(report);
     for (const outcome of outcomes) onOutcome(outcome);
     const reading = outcomes.find((outcome) => outcome.kind === "reading");

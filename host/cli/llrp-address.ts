@@ -1,4 +1,4 @@
-/** Where a LLRP reader is reached, as it is typed after --llrp. */
+/** Where an LLRP reader is reached, as it is typed after --llrp. */
 import { CommandError, EXIT } from "./exit.ts";
 
 /** The port that is kept for LLRP, without TLS. */

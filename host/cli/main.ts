@@ -91,7 +91,7 @@ program
 
 program
   .command("read")
-  .description("live readings from a reader kit or a LLRP reader")
+  .description("live readings from a reader kit or an LLRP reader")
   .option("--port <port>", 'serial device, "tcp:host:port", "exec:command" or "file:path" (recorded link bytes)')
   .option("--llrp <host[:port]>", "a reader that speaks LLRP, at port 5084 unless told otherwise")
   .option("--for <seconds>", "stop after this many seconds of kit time")
@@ -103,7 +103,7 @@ program
   .option("--site <epc=name>", "name the site of a tag; once for each tag", collect, [])
   .option("--capture <file>", "keep every read in a capture file")
   .option("--overwrite", "replace a capture or link log that is there already")
-  .option("--link-log <file>", "keep the bytes from the reader: a kit's for \"file:path\", a LLRP reader's for decode")
+  .option("--link-log <file>", "keep the bytes from the reader: a kit's for \"file:path\", an LLRP reader's for decode")
   .option("--json", "readings as JSON lines on stdout")
   .addHelpText(
     "after",
@@ -149,10 +149,10 @@ program
   .option("--speed <factor>", "simulated seconds a second", "1")
   .option("--listen <address>", 'wait for a host on "tcp:host:port"')
   .option("--port <device>", "answer on a serial device")
-  .option("--llrp [tcp:host:port]", "be a LLRP reader, on tcp:127.0.0.1:5084 unless told otherwise")
+  .option("--llrp [tcp:host:port]", "be an LLRP reader, on tcp:127.0.0.1:5084 unless told otherwise")
   .addHelpText(
     "after",
-    `\nExamples:\n  $ plyframe kit --listen tcp:127.0.0.1:4870\n  $ plyframe kit --port /dev/ttyUSB1 --scenario training-leg --seed 3\n  $ plyframe kit --llrp tcp:127.0.0.1:5084\n${STATUSES}`,
+    `\nEvery connection meets the tags as they were at the beginning: what an earlier one wrote is gone.\n\nExamples:\n  $ plyframe kit --listen tcp:127.0.0.1:4870\n  $ plyframe kit --port /dev/ttyUSB1 --scenario training-leg --seed 3\n  $ plyframe kit --llrp tcp:127.0.0.1:5084\n${STATUSES}`,
   )
   .action(async (options) => (await import("./commands/kit.ts")).kit(options));
 
@@ -317,7 +317,7 @@ program
   .option("--json", "the result as JSON lines on stdout")
   .addHelpText(
     "after",
-    `\nExamples:\n  $ plyframe replay -- python3 vectors/kits/python/kit.py\n  $ plyframe replay --group frames --group slots --html result.html -- python3 vectors/kits/python/kit.py\n${STATUSES}`,
+    `\nExamples:\n  $ plyframe replay -- python3 vectors/kits/python/kit.py\n  $ plyframe replay --group frames --group slots --html result.html -- python3 vectors/kits/python/kit.py\n\nHere 1 says that an answer was wrong, and 3 that the program cannot be started or does not greet.\n${STATUSES}`,
   )
   .action(async (command, options) => (await import("./commands/replay.ts")).replay(command, options));
 

@@ -7,15 +7,11 @@ import { tableWriter } from "./out-table.ts";
 import { LinesOut, TableOut } from "./readings-out.ts";
 import { ReadsOut } from "./reads-out.ts";
 
-/** Rows of a row group of Parquet, and rows of text that are put together at once: more of them take more memory. */
-const GROUP_ROWS = 2048;
-const LINE_ROWS = 256;
-
 /** Throws a CommandError when the file cannot be begun. `source` is what a capture that does not say where it is from is called. */
 export async function openDecodeOut(name: OutName, overwrite: boolean, source: string): Promise<DecodeOut> {
   const file = await OutFile.open(name, overwrite);
   if (name.format === "pcapng") return new ReadsOut(file, source);
   if (name.format === "jsonl") return new LinesOut(file);
   const table = await tableWriter(name.format, outcomeColumns, file.write);
-  return new TableOut(file, table, name.format === "parquet" ? GROUP_ROWS : LINE_ROWS);
+  return new TableOut(file, table);
 }

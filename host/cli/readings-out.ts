@@ -9,6 +9,8 @@ import type { OutFile } from "./out-file.ts";
 
 /** Characters of lines that are written at once. */
 const MANY_CHARACTERS = 1 << 16;
+/** Rows of a table that are handed on at once. */
+const MANY_ROWS = 256;
 
 export class LinesOut implements DecodeOut {
   readonly #file: OutFile;
@@ -53,16 +55,13 @@ export class LinesOut implements DecodeOut {
 export class TableOut implements DecodeOut {
   readonly #file: OutFile;
   readonly #table: TableWriter;
-  readonly #stretch: number;
   #values: Cell[][] = outcomeColumns.map(() => []);
   #started: string | null = null;
   #rows = 0;
 
-  /** `stretch`: rows that are written at once. */
-  constructor(file: OutFile, table: TableWriter, stretch: number) {
+  constructor(file: OutFile, table: TableWriter) {
     this.#file = file;
     this.#table = table;
-    this.#stretch = stretch;
   }
 
   get path(): string {
@@ -83,7 +82,7 @@ export class TableOut implements DecodeOut {
 
   async drain(all: boolean): Promise<void> {
     const rows = this.#values[0]!.length;
-    if (rows === 0 || (!all && rows < this.#stretch)) return;
+    if (rows === 0 || (!all && rows < MANY_ROWS)) return;
     const values = this.#values;
     this.#values = outcomeColumns.map(() => []);
     this.#rows += rows;

@@ -3,6 +3,8 @@ import { emitBulk } from "../../protocol/emit/bulk.ts";
 import { emitCHeader } from "../../protocol/emit/c-header.ts";
 import { emitDissector } from "../../protocol/emit/dissector/dissector.ts";
 import { emitJson } from "../../protocol/emit/json.ts";
+import { emitJsonSchema } from "../../protocol/emit/json-schema.ts";
+import { emitKaitai } from "../../protocol/emit/kaitai/kaitai.ts";
 import { emitMemoryMap } from "../../protocol/emit/memory-map.ts";
 import { emitParsers } from "../../protocol/emit/parsers.ts";
 import { emitSvg } from "../../protocol/emit/svg.ts";
@@ -23,6 +25,8 @@ export function emittedFiles(specification: Specification): EmittedFile[] {
     ...emitCHeader(layout),
     ...emitBulk(layout),
     ...emitDissector(layout),
+    ...emitKaitai(layout),
+    ...emitJsonSchema(layout),
     { path: "protocol/emitted/canonical.txt", text: canonicalText(specification) },
   ];
 }

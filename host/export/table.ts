@@ -4,7 +4,7 @@ import type { Cell } from "./reading-rows.ts";
 /** How a value is kept: as in Parquet, INT64 being a whole number that a double holds exactly. */
 export interface TableColumn {
   readonly name: string;
-  readonly type: "STRING" | "DOUBLE" | "INT32" | "INT64" | "BOOLEAN" | "TIMESTAMP";
+  readonly type: "STRING" | "DOUBLE" | "INT32" | "INT64" | "BOOLEAN";
 }
 
 /** The next values of one column: null, and not-a-number in a typed array, is a value that is missing. */

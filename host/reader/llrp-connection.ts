@@ -1,4 +1,4 @@
-/** A connection with a LLRP reader: greeting, requests, keep-alives and its end. What the reader says goes to its owner. */
+/** A connection with an LLRP reader: greeting, requests, keep-alives and its end. What the reader says goes to its owner. */
 import { LlrpStream } from "../../protocol/llrp/stream.ts";
 import { element, type LlrpElement, type LlrpMessage } from "../../protocol/llrp/vocabulary.ts";
 import type { Fault } from "../../protocol/model/reasons.ts";
@@ -85,7 +85,7 @@ export class LlrpConnection {
   async greet(): Promise<void> {
     this.#port.stream.on("data", (chunk: Uint8Array) => this.#receive(chunk));
     const cancel = this.#clock.after(this.#times.timeoutMs, () =>
-      this.#refused(this.error("request-timed-out", "READER_EVENT_NOTIFICATION", "no greeting: is it a LLRP reader?")),
+      this.#refused(this.error("request-timed-out", "READER_EVENT_NOTIFICATION", "no greeting: is it an LLRP reader?")),
     );
     const status = await this.#greeting.finally(cancel);
     if (status !== 0)

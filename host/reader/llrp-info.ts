@@ -1,4 +1,4 @@
-/** What a LLRP reader says it is and can do. */
+/** What an LLRP reader says it is and can do. */
 import { type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
 import type { ChannelPlan, ReaderInfo } from "./reader.ts";
 

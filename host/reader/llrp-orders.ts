@@ -1,4 +1,4 @@
-/** What a LLRP reader is told to do: its one ROSpec run or rest, and an AccessSpec for every tag behind those for one. */
+/** What an LLRP reader is told to do: its one ROSpec run or rest, and an AccessSpec for every tag behind those for one. */
 import { element, type LlrpElement } from "../../protocol/llrp/vocabulary.ts";
 import type { Clock } from "./clock.ts";
 import { LlrpAccesses } from "./llrp-accesses.ts";

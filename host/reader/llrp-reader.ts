@@ -76,7 +76,7 @@ export class LlrpReader extends EventEmitter<contract.ReaderEvents> implements c
     throw this.#refusal("SET_READER_CONFIG", "does not say how its antennas transmit");
   }
 
-  /** A LLRP reader keeps to the channels of its region by itself; only the plan it has can be asked for. */
+  /** An LLRP reader keeps to the channels of its region by itself; only the plan it has can be asked for. */
   async setChannelPlan(plan: contract.ChannelPlan): Promise<void> {
     const plans = this.info?.channelPlans ?? [];
     if (plans.includes(plan)) return;

@@ -1,4 +1,4 @@
-/** Requests to a LLRP reader under way, by their message ids. */
+/** Requests to an LLRP reader under way, by their message ids. */
 import { encodeLlrp } from "../../protocol/llrp/encode.ts";
 import { statusText } from "../../protocol/llrp/status.ts";
 import { type LlrpElement, type LlrpMessage, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";

@@ -1,4 +1,4 @@
-/** From the greeting of a LLRP reader to a known state of it. */
+/** From the greeting of an LLRP reader to a known state of it. */
 import { element, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
 import { abilitiesOf, type LlrpAbilities } from "./llrp-info.ts";
 import type { LlrpRequests } from "./llrp-requests.ts";

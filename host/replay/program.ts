@@ -86,11 +86,16 @@ export class ProgramUnderTest {
     this.#stderr = "";
     const [file, ...words] = this.#command as readonly [string, ...string[]];
     const child = spawn(file, words, { stdio: ["pipe", "pipe", "pipe"], shell: false, windowsHide: true });
-    const failure = await new Promise<Error | null>((done) => {
+    const failure = await new Promise<NodeJS.ErrnoException | null>((done) => {
       child.once("spawn", () => done(null));
       child.once("error", done);
     });
-    if (failure) return { kind: "lost", loss: "not-started", says: failure.message };
+    if (failure)
+      return {
+        kind: "lost",
+        loss: "not-started",
+        says: failure.code === "ENOENT" ? "there is no such program" : failure.message,
+      };
     this.#child = child;
     this.#lastId = 0;
     const lines = new Lines(MAX_ANSWER_BYTES);

@@ -41,7 +41,8 @@ function meaning({ min, max, den, num, add, unit, raw, over, algorithm }: Compil
 
 function fieldOf(path: string): CompiledField | undefined {
   const [head, id] = bare(path).split(".");
-  return layout.records.find((record) => record.id === head)?.fields.find((field) => (field.array ?? field.id) === id);
+  const fields = layout.records.find((record) => record.id === head)?.fields;
+  return fields?.find((field) => field.path === path) ?? fields?.find((field) => (field.array ?? field.id) === id);
 }
 
 function hyphens(id: string): string {

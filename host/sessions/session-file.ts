@@ -97,7 +97,11 @@ function parseJson(text: string, name: string): unknown {
   }
 }
 
+let compiled: ReturnType<Ajv2020["compile"]> | null = null;
+
+/** Compiled once: that takes far longer than to judge a file. */
 function validator() {
+  if (compiled) return compiled;
   const ajv = new Ajv2020({
     allErrors: true,
     strict: true,
@@ -106,7 +110,8 @@ function validator() {
     allowUnionTypes: true,
   });
   addFormats.default(ajv);
-  return ajv.compile(sessionSchema);
+  compiled = ajv.compile(sessionSchema);
+  return compiled;
 }
 
 function sentencesOf(errors: readonly ErrorObject[], name: string): string[] {

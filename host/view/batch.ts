@@ -1,22 +1,23 @@
 /** What came since the last tick, at most one reading a tag. */
-import type { ReadingsMessage, TimedReading, TimedWaveform, UnreadRecord } from "./messages.ts";
+import type { PastPoint, ReadingsMessage, TimedReading, TimedWaveform, UnreadRecord } from "./messages.ts";
+import { pointOf } from "./point.ts";
 
 /** Tags whose failed Reads are kept until the next tick. */
 const UNREAD_KEPT = 64;
 
 export class Batch {
   #readings = new Map<string, TimedReading>();
+  #earlier: PastPoint[] = [];
   #waveforms: TimedWaveform[] = [];
   #unread = new Map<string, UnreadRecord>();
-  /** Frames first seen that another frame of the same tag overtook before they were sent. */
-  overtaken = 0;
 
   reading(timed: TimedReading): void {
     const { epc, quality } = timed.reading;
     const before = this.#readings.get(epc);
     // A repeat says nothing that the first sight of the same frame does not.
     if (before && quality.includes("repeated") && !before.reading.quality.includes("repeated")) return;
-    if (before && !before.reading.quality.includes("repeated")) this.overtaken++;
+    const earlier = before && pointOf(before);
+    if (earlier) this.#earlier.push(earlier);
     this.#readings.set(epc, timed);
   }
 
@@ -34,12 +35,14 @@ export class Batch {
     const message: ReadingsMessage = {
       type: "readings",
       now_s: nowS,
+      earlier: this.#earlier,
       readings: [...this.#readings.values()],
       waveforms: this.#waveforms,
       unread: [...this.#unread.values()],
     };
     if (message.readings.length + message.waveforms.length + message.unread.length === 0) return null;
     this.#readings = new Map();
+    this.#earlier = [];
     this.#waveforms = [];
     this.#unread = new Map();
     return message;

@@ -119,8 +119,7 @@ export class BenchFeed {
 
   /** To be called every TICK_MS: what came since goes to the pages. */
   tick(): void {
-    const readings = this.#batch.take(this.#nowS);
-    if (readings) this.#broadcast(readings, true);
+    this.#flush();
     if (this.#ticks % WORDS_TICKS === 0) {
       this.#guide.tick();
       const words = this.#words.takeNews();
@@ -132,6 +131,8 @@ export class BenchFeed {
 
   /** What a page is told first; `page` is its number. */
   greeting(page: number): ServerMessage[] {
+    // What waits for the tick is in the past that this page is told, and goes to the others before it comes.
+    this.#flush();
     const { roundsPerSecond: _, ...facts } = this.#facts;
     const hello: Hello = {
       type: "hello",
@@ -172,6 +173,11 @@ export class BenchFeed {
     this.#guide.left(page);
   }
 
+  #flush(): void {
+    const readings = this.#batch.take(this.#nowS);
+    if (readings) this.#broadcast(readings, true);
+  }
+
   get #nowS(): number {
     return this.#clock.nowS(this.#nowMs());
   }
@@ -189,7 +195,6 @@ export class BenchFeed {
       now_s: this.#nowS,
       rounds_per_second: this.#facts.roundsPerSecond,
       tags: this.#presence,
-      overtaken: this.#batch.overtaken,
       dropped: 0,
     };
   }

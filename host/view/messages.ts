@@ -126,6 +126,8 @@ export interface ReadingsMessage {
   readonly type: "readings";
   /** Session time now. */
   readonly now_s: number;
+  /** Points of frames that a later one of the same tag overtook before this was sent, in order of time. */
+  readonly earlier: readonly PastPoint[];
   /** At most one a tag. A repeat of a frame never hides the frame's first sight. */
   readonly readings: readonly TimedReading[];
   readonly waveforms: readonly TimedWaveform[];
@@ -176,8 +178,6 @@ export interface PresenceMessage {
   /** Rounds of inventory a second that were asked for; null for a recording. */
   readonly rounds_per_second: number | null;
   readonly tags: readonly TagPresence[];
-  /** Readings that a later one of the same tag overtook within one batch. */
-  readonly overtaken: number;
   /** Messages this page lost because it did not keep up. */
   readonly dropped: number;
 }

@@ -81,6 +81,7 @@ export class PageSockets {
     );
     const bucket = new TokenBucket(fromPage.perSecond, fromPage.burst, performance.now());
     const page: Page = { number: ++this.#count, address, socket, queue, bucket, offences: 0, alive: true };
+    for (const message of this.#feed.greeting(page.number)) queue.push(JSON.stringify(message), false);
     this.#pages.add(page);
     socket.on("pong", () => {
       page.alive = true;
@@ -96,7 +97,6 @@ export class PageSockets {
       this.#pages.delete(page);
       this.#feed.left(page.number);
     });
-    for (const message of this.#feed.greeting(page.number)) queue.push(JSON.stringify(message), false);
   }
 
   #heard(page: Page, text: string, isBinary: boolean): void {

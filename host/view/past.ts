@@ -1,6 +1,6 @@
 /** What a page that comes later is told of the session: points of the traces and the last reading of each tag. */
-import { qualities } from "../readings/quality.ts";
 import type { PastMessage, PastPoint, TimedReading } from "./messages.ts";
+import { pointOf } from "./point.ts";
 
 /** Points kept: a few tags for half an hour, many fast ones for less than a minute. */
 export const POINTS_KEPT = 12_000;
@@ -18,13 +18,9 @@ export class Past {
   }
 
   add(timed: TimedReading): void {
-    const { reading, time_s } = timed;
-    this.#latest.set(reading.epc, timed);
-    const { epc, sequence, quality, expanded_uncertainty_mmhg } = reading;
-    if (quality.includes("repeated") || quality.includes("sequence_back")) return;
-    const invalid = quality.some((id) => qualities[id].severity === "invalid");
-    const gauge_mmhg = invalid ? null : reading.gauge_mmhg;
-    const point = { epc, sequence, time_s, gauge_mmhg, expanded_uncertainty_mmhg };
+    this.#latest.set(timed.reading.epc, timed);
+    const point = pointOf(timed);
+    if (!point) return;
     if (this.#points.length < this.#kept) {
       this.#points.push(point);
       return;

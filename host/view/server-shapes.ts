@@ -51,6 +51,14 @@ const calibration: Shape = {
   csv: orNull(text),
 };
 
+const point: Shape = {
+  epc: text,
+  sequence: number,
+  time_s: number,
+  gauge_mmhg: orNull(number),
+  expanded_uncertainty_mmhg: orNull(number),
+};
+
 const shapes: { readonly [Type in ServerMessage["type"]]: Shape } = {
   hello: {
     contract: number,
@@ -74,20 +82,13 @@ const shapes: { readonly [Type in ServerMessage["type"]]: Shape } = {
     calibration: object(calibration),
   },
   past: {
-    points: list(
-      object({
-        epc: text,
-        sequence: number,
-        time_s: number,
-        gauge_mmhg: orNull(number),
-        expanded_uncertainty_mmhg: orNull(number),
-      }),
-    ),
+    points: list(object(point)),
     left_out: number,
     latest: list(timed),
   },
   readings: {
     now_s: number,
+    earlier: list(object(point)),
     readings: list(timed),
     waveforms: list(object({ time_s: number, waveform: object({ epc: text }) })),
     unread: list(object({ time_s: number, epc: text, reason: text, sentence: text })),
@@ -98,7 +99,6 @@ const shapes: { readonly [Type in ServerMessage["type"]]: Shape } = {
     now_s: number,
     rounds_per_second: orNull(number),
     tags: list(object({ epc: text, seen: number, failed: number, missed: orNull(number), age_s: number })),
-    overtaken: number,
     dropped: number,
   },
   mark: { mark: object(mark) },

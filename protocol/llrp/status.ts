@@ -39,7 +39,7 @@ export function statusCode(name: string): number {
   throw new Error(`${name} is no status of LLRP`);
 }
 
-/** What a LLRPStatus says: code, the reader's words, and the parameter or field that is to blame, outermost first. */
+/** What an LLRPStatus says: code, the reader's words, and the parameter or field that is to blame, outermost first. */
 export function statusText(status: LlrpElement): string {
   const parts = [statusName(numberOf(status, "StatusCode"))];
   const text = status.values.ErrorDescription;

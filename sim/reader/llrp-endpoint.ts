@@ -26,7 +26,7 @@ export interface LlrpEndpointOptions {
   readonly supportedVersion: 1 | 2;
 }
 
-/** A LLRP reader at time 0 with the scenario's tags before it, greeting the client that has just connected. */
+/** An LLRP reader at time 0 with the scenario's tags before it, greeting the client that has just connected. */
 export function makeLlrpEndpoint(scenario: Scenario, options: LlrpEndpointOptions): Kit {
   return new LlrpEndpoint(scenario, options);
 }

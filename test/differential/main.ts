@@ -6,7 +6,7 @@ import { formatHex, reasonByNumber } from "../../protocol/index.ts";
 import { Random } from "../../sim/random.ts";
 import { table } from "../bench/bulk/table.ts";
 import { makeFrames, SIZE } from "./made-frames.ts";
-import { type Answers, disagreements, nativeWay, ownWays, reasonCounts } from "./ways.ts";
+import { type Answers, disagreements, kaitaiWay, nativeWay, ownWays, reasonCounts } from "./ways.ts";
 
 const SEED = 4711;
 const frames = Number(process.argv[2] ?? 1_000_000);
@@ -15,7 +15,7 @@ const all = makeFrames(frames, new Random(SEED, "differential"));
 let first: Answers | null = null;
 let total = 0;
 const rows: string[][] = [];
-for (const way of [...ownWays(), nativeWay()]) {
+for (const way of [...ownWays(), nativeWay(), await kaitaiWay()]) {
   const from = performance.now();
   const answers = way.answer(all);
   const seconds = (performance.now() - from) / 1000;

@@ -4,7 +4,7 @@ import { reasons } from "../../protocol/index.ts";
 import { Random } from "../../sim/random.ts";
 import { needs } from "../support/outside.ts";
 import { makeFrames, SIZE } from "./made-frames.ts";
-import { disagreements, nativeWay, ownWays, reasonCounts } from "./ways.ts";
+import { disagreements, kaitaiWay, nativeWay, ownWays, reasonCounts } from "./ways.ts";
 
 const all = makeFrames(20_000, new Random(11, "share"));
 const [plain, ...others] = ownWays();
@@ -27,6 +27,10 @@ describe("twenty thousand frames", () => {
   it.each(others)("$name agrees with the plain decoder on every one", ({ answer }) => {
     expect(disagreements(expected, answer(all))).toEqual([]);
   });
+
+  it("the parser of Kaitai Struct agrees with the plain decoder on every one", async () => {
+    expect(disagreements(expected, (await kaitaiWay()).answer(all))).toEqual([]);
+  }, 240_000);
 
   it("a disagreement on one field of one frame is found", () => {
     const good = expected.findIndex((verdict, i) => i % 7 === 0 && verdict === 0);

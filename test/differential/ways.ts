@@ -8,6 +8,7 @@ import { PlainEngine } from "../../host/bulk/plain-engine.ts";
 import { wasmEngine } from "../../host/bulk/wasm-engine.ts";
 import { decodeWithParser } from "../../protocol/codec/parser.ts";
 import { fieldIndex, isFault, layout, makeDecoder, reasons, recordOf } from "../../protocol/index.ts";
+import { kaitaiTypes, memberName, type Parsed } from "../support/kaitai.ts";
 import { SIZE } from "./made-frames.ts";
 
 export const FIELDS = ["status", "sequence", "pressure", "temperature", "supply", "uptime"] as const;
@@ -92,6 +93,24 @@ function run(command: string, words: readonly string[]): Buffer {
   if (error) throw error;
   if (status !== 0) throw new Error(`${command} ended with status ${status}: ${stderr}`);
   return stdout;
+}
+
+/** The parser that the compiler of Kaitai Struct makes of the emitted description. */
+export async function kaitaiWay(): Promise<Way> {
+  const parse = (await kaitaiTypes()).parserOf("frame");
+  const rawOf = (parsed: Parsed, id: string) => parsed[memberName(`${id}_raw`)] ?? parsed[memberName(id)];
+  return {
+    name: "Kaitai Struct, JavaScript",
+    answer: (all) => {
+      const answers = new Int32Array((all.length / SIZE) * WIDTH);
+      for (let at = 0, to = 0; at < all.length; at += SIZE) {
+        const parsed = parse(all.subarray(at, at + SIZE));
+        answers[to++] = parsed.verdict;
+        for (const id of FIELDS) answers[to++] = rawOf(parsed, id) as number;
+      }
+      return answers;
+    },
+  };
 }
 
 /** Ways that need nothing installed; the first is the one the others are held against. */

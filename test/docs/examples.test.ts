@@ -2,6 +2,7 @@
 import { readFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
+import { needs } from "../support/outside.ts";
 import { makeDesk } from "./desk.ts";
 import { documents } from "./documents.ts";
 import { type Example, examplesOf, fits, shapeOf } from "./examples.ts";
@@ -9,6 +10,10 @@ import { type Example, examplesOf, fits, shapeOf } from "./examples.ts";
 const root = resolve(import.meta.dirname, "../..");
 const examples = documents.flatMap((file) => examplesOf(file, readFileSync(join(root, file), "utf8")));
 const desk = makeDesk();
+
+/** Programs of examples that are not part of the package. */
+const OUTSIDE = ["tshark", "gcc"];
+const outsideOf = ({ command }: Example) => OUTSIDE.find((program) => command.split(/[ |]+/).includes(program));
 
 afterAll(() => desk.clear());
 
@@ -23,9 +28,14 @@ function check({ command, expected, shape }: Example): void {
 describe("examples in the documents", () => {
   it("are there", () => expect(examples.filter(({ file }) => file === "README.md").length).toBeGreaterThan(5));
 
-  it.each(examples)("$file:$line $command", (example) => {
+  const promise = (example: Example) => {
     // An example that promises nothing could not fail.
     expect(example.expected.some((line) => line !== "...")).toBe(true);
     check(example);
-  });
+  };
+  it.each(examples.filter((example) => !outsideOf(example)))("$file:$line $command", promise);
+  for (const program of OUTSIDE) {
+    const its = examples.filter((example) => outsideOf(example) === program);
+    needs(program, () => it.each(its)("$file:$line $command", promise));
+  }
 });

@@ -1,10 +1,15 @@
-/** The long soak: `npm run soak [seconds [seed]]`, an hour of kit time unless told otherwise. */
+/** The long soak: `npm run soak -- [SECONDS [SEED]]`, an hour of kit time unless told otherwise. */
 import { runBadLine } from "./bad-line.ts";
 import { growthOf } from "./heap.ts";
 import { CAUSES } from "./marked-frames.ts";
 import { BAD, faultsOf } from "./verdict.ts";
 
-const [seconds = 3600, seed = 2] = process.argv.slice(2).map(Number);
+const given = process.argv.slice(2);
+const [seconds = 3600, seed = 2] = given.map(Number);
+if (given.length > 2 || !(seconds >= 60 && seconds <= 1e6) || !Number.isSafeInteger(seed)) {
+  console.error("usage: npm run soak -- [SECONDS [SEED]], at least 60 seconds of kit time and a whole number as seed");
+  process.exit(2);
+}
 const found = await runBadLine(seconds, seed, BAD);
 const { ledger, heap } = found;
 const say = (what: string, value: number | string) => console.log(`${what.padEnd(34)}${value}`);
@@ -31,6 +36,6 @@ const faults = faultsOf(found);
 if (megabytesPerHour > allowedPerHour) faults.push("the memory grows");
 for (const fault of faults) console.log(`WRONG: ${fault}`);
 if (faults.length > 0) {
-  console.log(`replay: npm run soak ${seconds} ${seed}`);
+  console.log(`replay: npm run soak -- ${seconds} ${seed}`);
   process.exitCode = 1;
 }

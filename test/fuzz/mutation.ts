@@ -5,7 +5,21 @@ import type { Random } from "../../sim/random.ts";
 const MOST_BYTES = 6000;
 
 const EDGES = [0x00, 0x01, 0x7f, 0x80, 0xfe, 0xff, 0x0a, 0x0d, 0x22, 0x2c, 0x3b, 0x5c, 0x7b, 0x7d];
-const WORDS = ["-1", "0", "1e999", "281474976710656", "null", "NaN", '""', "[]", "{}", "\ud800", "\u0000", "\ufeff", "__proto__"];
+const WORDS = [
+  "-1",
+  "0",
+  "1e999",
+  "281474976710656",
+  "null",
+  "NaN",
+  '""',
+  "[]",
+  "{}",
+  "\ud800",
+  "\u0000",
+  "\ufeff",
+  "__proto__",
+];
 
 /** One to eight mutations of `seed`; `other` lends bytes. */
 export function mutated(seed: Uint8Array, other: Uint8Array, random: Random): Uint8Array {

@@ -1,16 +1,11 @@
-/** The pure tests of `protocol/`, for the mutation run: no other program, no file of the house rewritten. */
+/** Vitest of the mutation run: the tests of the room that PLYFRAME_ROOM names. */
 import { defineConfig } from "vitest/config";
+import { testsOf } from "./rooms.ts";
+
+const room = process.env.PLYFRAME_ROOM ?? "";
+const include = testsOf[room];
+if (!include) throw new Error(`PLYFRAME_ROOM is "${room}"; there are ${Object.keys(testsOf).join(", ")}`);
 
 export default defineConfig({
-  test: {
-    include: [
-      "test/protocol/**/*.test.ts",
-      "test/property/**/*.test.ts",
-      "test/vectors/{records,slots,slices,quantities,fingerprint,writing}.test.ts",
-      "test/vectors/{epc-identity,stored-crc,llrp,llrp-stream,link-frames,link-messages,refusals}.test.ts",
-      "test/outside/{cobs,crc-catalogue,crc-package,epc-tds,gs1-tds,gen2-crc,units}.test.ts",
-    ],
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
-  },
+  test: { include: [...include], testTimeout: 60_000, hookTimeout: 60_000 },
 });

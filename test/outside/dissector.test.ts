@@ -4,83 +4,35 @@
  */
 import { beforeAll, describe, expect, it } from "vitest";
 import { type CompiledField, isFault, layout, recordOf } from "../../protocol/index.ts";
-import { type Direction, encodeMessage } from "../../protocol/link/message.ts";
-import { dissected, type Packet, type ShownField } from "../support/dissected.ts";
+import { type Direction, decodeMessage, encodeMessage } from "../../protocol/link/message.ts";
+import { Random } from "../../sim/random.ts";
+import { dissected, type ShownField } from "../support/dissected.ts";
 import { needs } from "../support/outside.ts";
-import { bytesOf, readVectorFile } from "../support/vectors.ts";
-
-type Listed = { readonly [id: string]: number | readonly number[] };
-
-interface Vector {
-  readonly id: string;
-  readonly hex?: string;
-  readonly body?: string;
-  readonly record?: string;
-  readonly direction?: Direction;
-  readonly user_words_0_31?: string;
-  readonly user_words_40_71?: string;
-  readonly expected: {
-    readonly verdict: "good" | "bad";
-    readonly reason?: string;
-    readonly path?: string;
-    readonly byte?: number;
-    readonly bit?: number | null;
-    readonly message?: string;
-    readonly request?: number;
-    readonly raws?: Listed;
-    readonly values?: { readonly [id: string]: unknown };
-    readonly tails?: { readonly [id: string]: readonly number[] };
-    readonly hex?: string;
-    readonly arrived?: readonly string[];
-    readonly slot?: string;
-    readonly sequence?: number;
-    readonly notes?: readonly string[];
-    readonly faults?: { readonly a?: string; readonly b?: string };
-    readonly calibration_copy?: number | null;
-    readonly code?: string | null;
-    readonly number?: number;
-    readonly bodies?: readonly string[];
-  };
-}
-
-interface Case {
-  readonly id: string;
-  readonly packet: Packet;
-  readonly expected: Vector["expected"];
-  readonly record?: string;
-}
-
-const vectors = (name: string): Vector[] => readVectorFile(name).vectors as unknown as Vector[];
+import {
+  type Listed,
+  messages as messageVectors,
+  type Packet,
+  records as recordVectors,
+  type Vector,
+  type VectorCase,
+  vectorsIn,
+} from "../support/vector-cases.ts";
+import { bytesOf, placeOf } from "../support/vectors.ts";
 
 /** tshark hands no packet of no bytes to anybody. */
-const hasBytes = ({ packet }: Case) => packet.bytes.length > 0;
+const hasBytes = ({ packet }: VectorCase) => packet.bytes.length > 0;
 
-const recordFiles = ["frames", "header", "counters", "calibration", "burst", "banks", "verdict-order", "stored-crc"];
-const records = recordFiles
-  .flatMap((name) => vectors(`${name}.json`).map((vector) => ({ record: "epc", ...vector })))
-  .flatMap(({ id, record, hex, expected }): Case[] => {
-    if (hex === undefined || !inMemory(record)) return [];
-    return [{ id, record, expected, packet: { as: record, bytes: bytesOf(hex) } }];
-  })
+const [records, messages] = [recordVectors.filter(hasBytes), messageVectors.filter(hasBytes)];
+
+const slots = vectorsIn("slots.json")
+  .map(({ id, hex, expected }): VectorCase => ({ id, expected, packet: { as: "slots", bytes: bytesOf(hex!) } }))
   .filter(hasBytes);
 
-const messages = [...vectors("link-messages.json"), ...vectors("verdict-order.json")]
-  .flatMap(({ id, body, direction, expected }): Case[] => {
-    if (body === undefined) return [];
-    const record = layout.messages.find((message) => message.id === expected.message)?.record;
-    return [{ id, expected, record, packet: { as: "link", direction, bytes: bytesOf(body) } }];
-  })
-  .filter(hasBytes);
-
-const slots = vectors("slots.json")
-  .map(({ id, hex, expected }): Case => ({ id, expected, packet: { as: "slots", bytes: bytesOf(hex!) } }))
-  .filter(hasBytes);
-
-const refusals = vectors("refusals.json").map(
-  ({ id, body, expected }): Case => ({ id, expected, packet: { as: "link", bytes: bytesOf(body!) } }),
+const refusals = vectorsIn("refusals.json").map(
+  ({ id, body, expected }): VectorCase => ({ id, expected, packet: { as: "link", bytes: bytesOf(body!) } }),
 );
 
-const headers = vectors("fingerprint.json").flatMap(({ id, hex, expected }): Case[] =>
+const headers = vectorsIn("fingerprint.json").flatMap(({ id, hex, expected }): VectorCase[] =>
   hex === undefined ? [] : [{ id, expected, packet: { as: "header", bytes: bytesOf(hex) } }],
 );
 
@@ -91,7 +43,7 @@ const inBytes = ({ expected }: Vector) => expected.path !== "reading.gauge";
 const ownSensor = ({ user_words_0_31: header, user_words_40_71: copy }: Vector) =>
   header!.slice(20, 28) === copy!.slice(8, 16);
 
-const readings = vectors("readings.json")
+const readings = vectorsIn("readings.json")
   .filter(inBytes)
   .map((vector) => ({
     id: vector.id,
@@ -103,13 +55,9 @@ const readings = vectors("readings.json")
 const answer = [
   { as: "link", direction: "to-kit", bytes: made("read", "to-kit", 77, { bank: 3, pointer: 8, word_count: 16 }) },
   { as: "link", direction: "to-kit", bytes: made("read", "to-kit", 78, { bank: 3, pointer: 40, word_count: 16 }) },
-  { as: "link", bytes: answered(78, vectors("calibration.json")[0]!.hex!) },
-  { as: "link", bytes: answered(77, vectors("slots.json")[0]!.hex!) },
+  { as: "link", bytes: answered(78, vectorsIn("calibration.json")[0]!.hex!) },
+  { as: "link", bytes: answered(77, vectorsIn("slots.json")[0]!.hex!) },
 ] as const;
-
-function inMemory(record: string): boolean {
-  return layout.banks.some(({ regions }) => regions.some((region) => region.record === record));
-}
 
 function made(
   id: string,
@@ -138,6 +86,29 @@ function report(hex: string, pointer: number): Packet {
   const values = { bank: 3, pointer, word_count: words.length };
   return { as: "link", bytes: made("tag_report", "to-host", 0, values, words) };
 }
+
+const unsaid = ["0101020104", "40000b"].map(
+  (hex): Packet => ({ as: "link", direction: "unsaid", bytes: bytesOf(hex) }),
+);
+
+/** Good messages with bytes changed, cut or added, and what our decoder says of them. */
+function damagedMessages(count: number) {
+  const random = new Random(29, "dissector");
+  const good = messages.filter(({ expected }) => expected.verdict === "good");
+  return Array.from({ length: count }, () => {
+    const { bytes, direction } = good[random.integer() % good.length]!.packet;
+    const length = random.integer() % 4 === 0 ? 1 + (random.integer() % (bytes.length + 3)) : bytes.length;
+    const damaged = new Uint8Array(length);
+    damaged.set(bytes.subarray(0, length));
+    for (let i = random.integer() % 4; i >= 0; i--) damaged[random.integer() % length] = random.integer() & 0xff;
+    const way = direction as Direction;
+    const decoded = decodeMessage(layout, damaged, way);
+    const packet: Packet = { as: "link", direction: way, bytes: damaged };
+    return { packet, wanted: isFault(decoded) ? placeOf(decoded) : "good" };
+  });
+}
+
+const damaged = damagedMessages(1000);
 
 /** What is shown under a name, in order. */
 function all(fields: readonly ShownField[], name: string): string[] {
@@ -196,6 +167,8 @@ needs("tshark", () => {
   describe("the emitted dissector", () => {
     const shown = new Map<string, ShownField[]>();
     let ofAnswer: ShownField[][];
+    let ofUnsaid: ShownField[][];
+    let ofDamaged: ShownField[][];
 
     beforeAll(() => {
       const cases = [...records, ...messages, ...slots, ...refusals, ...headers];
@@ -203,14 +176,20 @@ needs("tshark", () => {
         packets.map((packet, i) => ({ id: `${id} ${i}`, packet })),
       );
       const together = [...cases, ...ofReadings];
-      const found = dissected([...together.map(({ packet }) => packet), ...answer]);
-      expect(found.length).toBe(together.length + answer.length);
+      const more = [...answer, ...unsaid, ...damaged.map(({ packet }) => packet)];
+      const found = dissected([...together.map(({ packet }) => packet), ...more]);
+      expect(found.length).toBe(together.length + more.length);
       for (const [i, { id }] of together.entries()) shown.set(id, found[i]!);
-      ofAnswer = found.slice(together.length);
-    }, 120_000);
+      const rest = found.slice(together.length);
+      ofAnswer = rest.splice(0, answer.length);
+      ofUnsaid = rest.splice(0, unsaid.length);
+      ofDamaged = rest;
+    }, 600_000);
 
     it("has no error of its own", () => {
-      const errors = [...shown.values(), ...ofAnswer].flat().filter(({ name }) => name === "_ws.lua.error");
+      const errors = [...shown.values(), ...ofAnswer, ...ofUnsaid, ...ofDamaged]
+        .flat()
+        .filter(({ name }) => name === "_ws.lua.error");
       expect(errors).toEqual([]);
       expect(shown.size).toBeGreaterThan(1500);
     });
@@ -280,7 +259,20 @@ needs("tshark", () => {
         ["calibration_1"],
         ["slot_a", "slot_b"],
       ]);
-      expect(all(ofAnswer[3]!, "slots.chosen")).toEqual([vectors("slots.json")[0]!.expected.slot]);
+      expect(all(ofAnswer[3]!, "slots.chosen")).toEqual([vectorsIn("slots.json")[0]!.expected.slot]);
+    });
+
+    it("knows a message by its type where the packet does not say which way it went", () => {
+      expect(ofUnsaid.map((fields) => all(fields, "message"))).toEqual([["hello"], ["done"]]);
+    });
+
+    it("says of a thousand damaged messages what our decoder says", () => {
+      const found = ofDamaged.map((fields) => {
+        const verdict = verdictOf(fields);
+        return verdict.reason === "good" ? "good" : verdict;
+      });
+      expect(found).toEqual(damaged.map(({ wanted }) => wanted));
+      expect(found.filter((verdict) => verdict !== "good").length).toBeGreaterThan(300);
     });
 
     it("shows every field on its own bytes", () => {

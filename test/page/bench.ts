@@ -4,6 +4,7 @@
  */
 import { parseArgs } from "node:util";
 import type { Browser, CDPSession, Page } from "playwright-core";
+import { TRACE_LIMIT } from "../../host/page/store/trace.ts";
 import { readPage } from "../../host/view/page-files.ts";
 import { ViewServer } from "../../host/view/view-server.ts";
 import { openBrowser } from "../support/browser.ts";
@@ -149,10 +150,10 @@ async function load(browser: Browser, view: string, seconds: number): Promise<vo
   }, 10);
   await page.locator("section.view *").nth(20).waitFor({ state: "attached" });
   const counting = await frames(page);
-  const heaps: number[] = [];
+  const heaps: Heap[] = [];
   for (let i = 0; i <= LOOKS; i++) {
     await counting.pause(true);
-    heaps.push(await heapMb(session));
+    heaps.push(await heap(session));
     await counting.pause(false);
     if (i < LOOKS) await new Promise((done) => setTimeout(done, (seconds * 1000) / LOOKS));
   }
@@ -171,9 +172,11 @@ async function load(browser: Browser, view: string, seconds: number): Promise<vo
     `  messages lost     ${lost === 0 ? "none" : "some, the page says so"}; ${bench.steps * TAGS} readings sent`,
   );
   console.log(
-    `  heap in MB        ${heaps.map((mb) => mb.toFixed(1)).join(" ")} (after collecting garbage, evenly over the time)`,
+    `  objects in MB     ${megabytes(heaps.map(({ objects }) => objects))} (after collecting garbage, evenly over the time)`,
   );
-  console.log(`  last to first     ${(heaps.at(-1)! / heaps[1]!).toFixed(2)}`);
+  console.log(
+    `  typed arrays      ${megabytes(heaps.map(({ arrays }) => arrays))} (the traces; each is bounded at ${TRACE_LIMIT} samples)`,
+  );
   await context.close();
   await server.close();
 }
@@ -190,14 +193,21 @@ async function busyShare(session: CDPSession, forMs: number): Promise<number> {
   return ((await taskS()) - from) / ((performance.now() - fromMs) / 1000);
 }
 
-/** Of the page's own objects and of its typed arrays, after garbage was collected. */
-async function heapMb(session: CDPSession): Promise<number> {
+interface Heap {
+  /** Bytes. */
+  readonly objects: number;
+  readonly arrays: number;
+}
+
+/** Of the page, after garbage was collected. */
+async function heap(session: CDPSession): Promise<Heap> {
   await session.send("HeapProfiler.collectGarbage");
-  const { usedSize, backingStorageSize = 0 } = (await session.send("Runtime.getHeapUsage")) as {
-    usedSize: number;
-    backingStorageSize?: number;
-  };
-  return (usedSize + backingStorageSize) / 1e6;
+  const { usedSize, backingStorageSize } = await session.send("Runtime.getHeapUsage");
+  return { objects: usedSize, arrays: backingStorageSize };
+}
+
+function megabytes(values: readonly number[]): string {
+  return values.map((bytes) => (bytes / 1e6).toFixed(1)).join(" ");
 }
 
 function median(values: readonly number[]): number {

@@ -216,7 +216,7 @@ needs("chromium", () => {
         '{"type":"presence","tags":null}',
         '{"type":"mark"}',
         '{"type":"words","words":[{"epc":1}]}',
-        '{"type":"readings","now_s":"x","readings":[{}],"waveforms":[],"unread":[]}',
+        '{"type":"readings","now_s":"x","earlier":[],"readings":[{}],"waveforms":[],"unread":[]}',
       ];
       sockets.on("connection", (socket) => {
         for (const text of nonsense) socket.send(text);

@@ -5,11 +5,14 @@ import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import type { BenchFeed } from "../../host/view/bench-feed.ts";
 import { readPage } from "../../host/view/page-files.ts";
 import { ViewServer } from "../../host/view/view-server.ts";
-import { DESK, openBrowser, PHONE } from "../support/browser.ts";
+import { openBrowser, PHONE } from "../support/browser.ts";
 import { calibrationBench, guidedTo } from "../support/calibration-bench.ts";
 import { B1, legBench } from "../support/leg-bench.ts";
 
 const { values } = parseArgs({ options: { out: { type: "string", default: "host/page/screenshots" } } });
+
+/** A screen on a desk, high enough for a view as a whole. */
+const DESK = { viewport: { width: 1280, height: 960 } } as const;
 
 /** A picture in the documents is no larger. */
 const LARGEST_BYTES = 200_000;
@@ -47,7 +50,8 @@ async function opened(browser: Browser, url: string, size: BrowserContextOptions
 
 async function picture(page: Page, name: string): Promise<void> {
   const file = `${values.out}/${name}.png`;
-  // Toasts are gone, and what was just drawn is there.
+  // What was said of the marks goes by itself; what was just drawn is there.
+  await page.waitForFunction(() => document.querySelector(".said")?.textContent === "");
   await page.waitForTimeout(700);
   await page.screenshot({ path: file });
   const { size } = statSync(file);
@@ -88,6 +92,14 @@ async function leg(browser: Browser): Promise<void> {
     const link = desk.locator(`a[href="#${view}"]`);
     await link.click();
     if (view === "time") await desk.getByRole("button", { name: "2 min" }).click();
+    if (view === "bytes") {
+      await desk.getByRole("button", { name: "Hold still" }).click();
+      await desk
+        .getByRole("row", { name: /^pressure/ })
+        .getByRole("button")
+        .first()
+        .click();
+    }
     await picture(desk, view);
   }
   clearInterval(playing);

@@ -4,15 +4,9 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { Packet } from "./vector-cases.ts";
 
 const SCRIPT = fileURLToPath(new URL("../../protocol/emitted/plyframe.lua", import.meta.url));
-
-/** One packet: its bytes, who reads them (`link` for a message, else a record's id or `slots`), and which way a message goes. */
-export interface Packet {
-  readonly as: string;
-  readonly bytes: Uint8Array;
-  readonly direction?: "to-host" | "to-kit";
-}
 
 /** One field as tshark shows it: `label` is the line of the tree, `shown` the value, bytes counted from the packet's first. */
 export interface ShownField {
@@ -77,7 +71,7 @@ function pcapng(packets: readonly Packet[], readers: readonly string[]): Buffer 
   const interfaces = readers.map((_, i) => block(1, words(USER_0 + i, 0)));
   const blocks = packets.map(({ as, bytes, direction }) => {
     const padding = Buffer.alloc(-bytes.length & 3);
-    const flags = direction === "to-kit" ? 2 : 1;
+    const flags = direction === "unsaid" ? 0 : direction === "to-kit" ? 2 : 1;
     // Option 2, epb_flags, of four bytes; then the end of options.
     const options = words(2 | (4 << 16), flags, 0);
     const head = words(readers.indexOf(as), 0, 0, bytes.length, bytes.length);

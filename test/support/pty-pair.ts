@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdtempSync, rmSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 
@@ -11,8 +11,9 @@ export interface PtyPair {
   pull(): Promise<void>;
 }
 
-export async function openPtyPair(): Promise<PtyPair> {
-  const folder = mkdtempSync(join(tmpdir(), "plyframe-pty-"));
+/** `folder`: where an earlier pair was, for the same names again. */
+export async function openPtyPair(folder = mkdtempSync(join(tmpdir(), "plyframe-pty-"))): Promise<PtyPair> {
+  mkdirSync(folder, { recursive: true });
   const [near, far] = [join(folder, "near"), join(folder, "far")];
   const socat = spawn("socat", [`pty,raw,echo=0,link=${near}`, `pty,raw,echo=0,link=${far}`], { stdio: "ignore" });
   while (!existsSync(near) || !existsSync(far)) {

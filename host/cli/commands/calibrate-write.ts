@@ -114,7 +114,7 @@ async function bring(
   const next = blockWords(raws);
   for (const line of comparison(tag, next)) say(line);
   if (!options.write) {
-    say("Nothing was written (dry run); with --write both copies are brought to the new words.");
+    say("Nothing was written (dry run); a write brings both copies to the new words.");
     return;
   }
   let writes = 0;

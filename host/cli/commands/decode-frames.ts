@@ -9,6 +9,7 @@ import { streamBatches } from "../../bulk/stream-batches.ts";
 import { type FileKind, KIND_BYTES, kindOf, recognised } from "../../capture/file-kind.ts";
 import { packingOf } from "../../capture/unpack.ts";
 import { FrameRows, frameColumns } from "../../export/frame-rows.ts";
+import { checkFiles, type DecodeOptions, firstUnit } from "../decode-options.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { type FileSink, openSink } from "../file-sink.ts";
 import { accountJson, accountLines } from "../frames-account.ts";
@@ -20,7 +21,6 @@ import { Progress, progressScreen } from "../progress.ts";
 import { isSourceTrouble, openSource, type Source, sourceSentence } from "../source.ts";
 import { Stop } from "../stop.ts";
 import { note, say, sayJson } from "../terminal.ts";
-import { checkFiles, type DecodeOptions, firstUnit } from "./decode.ts";
 
 export async function decodeFrames(file: string, options: DecodeOptions): Promise<void> {
   const from = firstUnit(options.from);

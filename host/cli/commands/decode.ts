@@ -1,5 +1,7 @@
 /** `plyframe decode`: readings from a capture, on standard output or into a file. */
+import { setFlagsFromString } from "node:v8";
 import { ambientSource, NO_BAROMETER } from "../ambient-option.ts";
+import { checkFiles, type DecodeOptions, firstUnit } from "../decode-options.ts";
 import type { DecodeOut } from "../decode-out.ts";
 import { Decoding } from "../decoding.ts";
 import { CommandError, EXIT } from "../exit.ts";
@@ -10,20 +12,14 @@ import { openDecodeOut } from "../open-decode-out.ts";
 import { outName } from "../out-name.ts";
 import { openRecording } from "../recording.ts";
 import { siteMap } from "../sites.ts";
-import { isSameFile, openSource, sourceSentence } from "../source.ts";
+import { openSource, sourceSentence } from "../source.ts";
 import { note } from "../terminal.ts";
 
-export interface DecodeOptions {
-  readonly ambient: string;
-  readonly site: readonly string[];
-  readonly rejects?: string;
-  readonly json?: boolean;
-  readonly out?: string;
-  readonly overwrite?: boolean;
-  readonly from?: string;
-}
+/** The part of the heap for what is new grows with the rate of garbage, by 50 MB here; held small it costs no time. */
+const SMALL_HEAP = "--semi-space-growth-factor=1";
 
 export async function decode(file: string, options: DecodeOptions): Promise<void> {
+  setFlagsFromString(SMALL_HEAP);
   const ambient = ambientSource(options.ambient);
   const sites = siteMap(options.site);
   const from = firstUnit(options.from);
@@ -58,30 +54,5 @@ export async function decode(file: string, options: DecodeOptions): Promise<void
   } finally {
     source.close();
     await rejects?.close();
-  }
-}
-
-/** Number of the first line, packet, frame or message to be written. */
-export function firstUnit(text: string | undefined): number {
-  if (text === undefined) return 1;
-  if (/^[1-9]\d{0,14}$/.test(text)) return Number(text);
-  throw new CommandError(EXIT.usage, `--from ${text}: give a whole number, counted from 1`);
-}
-
-/** Refuses outputs that are the input, or one file twice. */
-export function checkFiles(file: string, { rejects, out, json }: DecodeOptions): void {
-  if (json && out !== undefined) {
-    throw new CommandError(EXIT.usage, `--json writes to standard output, --out ${out} to a file: give one of them`);
-  }
-  for (const [option, path] of [
-    ["--rejects", rejects],
-    ["--out", out],
-  ] as const) {
-    if (path !== undefined && file !== "-" && isSameFile(file, path)) {
-      throw new CommandError(EXIT.usage, `${option} ${path}: is the capture itself, which would be overwritten`);
-    }
-  }
-  if (out !== undefined && out === rejects) {
-    throw new CommandError(EXIT.usage, `--out ${out}: is the file of rejects too`);
   }
 }

@@ -96,8 +96,8 @@ function jsonOf(tag: Presence): object {
     pc: hex(tag.pc),
     xpc: hex(tag.xpc),
     sensor: sensorBits(tag.xpc),
-    rssi_dbm: tag.rssiDbm,
-    rate_per_s: tag.perSecond,
+    rssi_dbm: tag.rssiDbm === null ? null : rounded(tag.rssiDbm, 2),
+    rate_per_s: tag.perSecond === null ? null : rounded(tag.perSecond, 3),
     age_s: tag.ageS,
     seen: tag.seen,
     missed: tag.missed,
@@ -114,6 +114,11 @@ function uriOf(epc: string): string | null {
 function sensorBits(xpc: number): string[] {
   const field = recordOf(layout, "xpc").fields.find(({ id }) => id === "xpc_w1")!;
   return (field.flags ?? []).filter(({ bit }) => (xpc >> bit) & 1).map(({ id }) => id);
+}
+
+/** To so many decimals: what lies behind them is the arithmetic's, not the reader's. */
+function rounded(value: number, decimals: number): number {
+  return Number(value.toFixed(decimals));
 }
 
 function hex(word: number): string {

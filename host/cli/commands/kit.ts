@@ -3,7 +3,7 @@ import { createServer } from "node:net";
 import { Duplex } from "node:stream";
 import { type Kit, makeKit, makeLlrpEndpoint, type Scenario, scenarios, serveKit } from "../../../sim/index.ts";
 import { openPort } from "../../transport/port.ts";
-import { PortError } from "../../transport/port-error.ts";
+import { PortError, portError } from "../../transport/port-error.ts";
 import { CommandError, EXIT, systemSentence } from "../exit.ts";
 import { llrpPort } from "../llrp-address.ts";
 import { numberOption, seedOption } from "../number-option.ts";
@@ -29,7 +29,7 @@ export async function kit(options: KitOptions): Promise<void> {
     if (options.listen !== undefined || options.port !== undefined) {
       throw new CommandError(
         EXIT.usage,
-        "--llrp: a LLRP reader listens on its own address; leave --listen and --port out",
+        "--llrp: an LLRP reader listens on its own address; leave --listen and --port out",
       );
     }
     const address = llrpPort(options.llrp === true ? "127.0.0.1" : options.llrp);
@@ -78,7 +78,9 @@ function listen(address: string, scenario: Scenario, speed: number, make: (scena
   if (Number(port) > 65_535) throw new CommandError(EXIT.usage, `--listen ${address}: a port is at most 65535`);
   return new Promise((resolve, reject) => {
     const server = createServer((socket) => {
-      serveKit(make(scenario), socket, { speed }).catch((error) => note(`plyframe kit: ${error.message}`));
+      serveKit(make(scenario), socket, { speed }).catch((error) =>
+        note(`plyframe kit: ${portError("lost", "a host", error).message}`),
+      );
     });
     server.once("error", (error) => reject(new CommandError(EXIT.device, systemSentence(address, error))));
     server.once("close", resolve);

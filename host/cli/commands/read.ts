@@ -83,7 +83,7 @@ export async function read(options: ReadOptions): Promise<void> {
 function portOf({ port, llrp }: ReadOptions): string {
   if (llrp !== undefined && port === undefined) return llrpPort(llrp);
   if (port !== undefined && llrp === undefined) return port;
-  throw new CommandError(EXIT.usage, "give --port (a reader kit) or --llrp (a LLRP reader), one of the two");
+  throw new CommandError(EXIT.usage, "give --port (a reader kit) or --llrp (an LLRP reader), one of the two");
 }
 
 function ambientOf({ ambient, llrp }: ReadOptions): AmbientSource {

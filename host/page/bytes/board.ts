@@ -40,31 +40,35 @@ export function boardOf(bytes: Uint8Array, startWord: number): Board {
   for (const part of parts) {
     const shown = shownRecord(bytes, part);
     const last = groups.at(-1);
-    if (last?.[0]!.explanation.record.id === part.record.id) last.push(shown);
+    if (last?.some(({ explanation }) => explanation.record === part.record)) last.push(shown);
     else groups.push([shown]);
   }
+  // The frames first: they are what one looks for.
+  groups.sort((one, other) => Number(isFrames(other)) - Number(isFrames(one)));
   const slot = (id: string) => parts.find(({ region }) => region === id);
   const [a, b] = [slot("slot_a"), slot("slot_b")];
   return { groups, choice: a && b ? chooseSlot(a.record, bytes, a.at, b.at) : null };
 }
 
+function isFrames(group: readonly ShownRecord[]): boolean {
+  return group.some(({ explanation }) => explanation.record.id === "frame");
+}
+
 function shownRecord(bytes: Uint8Array, { region, word, record, at, end }: Part): ShownRecord {
   const explanation = explain(record, bytes, at, end);
-  const faultByte = explanation.fault?.byte ?? null;
+  const { fault } = explanation;
+  // A record that was never written, or that did not arrive whole, is no word's fault.
+  const empty = fault?.code === "record-empty";
+  const faultByte = fault && !empty && fault.code !== "record-too-short" ? fault.byte : null;
   const words = Array.from({ length: Math.ceil((end - at) / 2) }, (_, i): ShownWord => {
     const [from, to] = [at + 2 * i, Math.min(end, at + 2 * i + 2)];
     const fields = explanation.fields.filter((field) => bitsIn(field, from) !== null);
-    const rejected = fields.some(({ reason }) => reason !== null);
+    const rejected = !empty && fields.some(({ reason }) => reason !== null);
     const hex = [...bytes.subarray(from, to)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-    const faulty = rejected || (faultByte !== null && faultByte >= from && faultByte < to && hasPlace(explanation));
+    const faulty = rejected || (faultByte !== null && faultByte >= from && faultByte < to);
     return { word: word! + i, byte: from, hex, fields, faulty };
   });
   return { region: region!, explanation, words };
-}
-
-/** A record that was never written, or that did not arrive whole, is no word's fault. */
-function hasPlace({ fault }: Explanation): boolean {
-  return fault !== null && fault.code !== "record-empty" && fault.code !== "record-too-short";
 }
 
 /**

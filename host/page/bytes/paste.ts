@@ -61,8 +61,9 @@ export function makePaste(tools: Tools, text: Text, changed: () => void): Paste 
     const bytes = parseDump(area.value);
     if (!(bytes instanceof Uint8Array)) {
       const { code, line, character, actual, place } = bytes;
-      const where = { line: String(line), character: String(character), actual };
-      say(text.say(code === "hex-odd-length" ? "bytes.dump.odd" : "bytes.dump.digit", where), place);
+      const where = { line: String(line), character: String(character) };
+      const odd = code === "hex-odd-length";
+      say(odd ? text.say("bytes.dump.odd", where) : text.say("bytes.dump.digit", { ...where, actual }), place);
     } else if (bytes.length === 0) say(null, null);
     else {
       const word = tools.pastedFrom ?? guessedWord(bytes);

@@ -2,7 +2,7 @@
 
 import { el } from "../dom/element.ts";
 import { sign } from "../now/doubts.ts";
-import type { Text } from "../text/text.ts";
+import type { PlainKey, Text } from "../text/text.ts";
 import { bitsIn, type ShownRecord, type ShownWord } from "./board.ts";
 import { fieldWords } from "./field-words.ts";
 
@@ -25,7 +25,10 @@ export function makeWordPanel(text: Text): WordPanel {
         return;
       }
       const { record, word } = shown;
-      const place = text.say("bytes.word.at", { word: String(word.word), region: record.region });
+      const place = text.say("bytes.word.at", {
+        word: String(word.word),
+        region: text.say(`bytes.region.${record.region}` as PlainKey),
+      });
       const fault = faultLine(record, word, text);
       element.replaceChildren(
         el("h2", {}, `${place}: `, el("span", { class: "hex" }, word.hex)),

@@ -158,7 +158,7 @@ function drawWord(button: HTMLButtonElement, word: ShownWord, chosen: boolean, t
   button.setAttribute("aria-label", spoken.join(", "));
 }
 
-/** Up and down by address, left and right to the other copy, Home and End; null where there is none. */
+/** Up and down through the tables, left and right to the other copy, Home and End; null where there is none. */
 export function neighbour({ groups }: Board, { region, word }: Place, key: string): Place | null {
   const records = groups.flat();
   const all = records.flatMap((record) => record.words.map((one) => ({ region: record.region, word: one.word })));

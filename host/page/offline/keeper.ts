@@ -1,5 +1,13 @@
 /** Keeps the readings of the last session in this browser, so that they can be looked at without the server. */
-import type { Hello, Mark, PastMessage, PastPoint, ServerMessage, TimedReading } from "../../view/messages.ts";
+import type {
+  Hello,
+  Mark,
+  PastMessage,
+  PastPoint,
+  ReadingsMessage,
+  ServerMessage,
+  TimedReading,
+} from "../../view/messages.ts";
 import { isInvalid } from "../store/shown.ts";
 
 const DATABASE = "plyframe-bench";
@@ -67,7 +75,7 @@ export class Keeper {
         this.#work = this.#work.then(() => this.#takePast(message));
         break;
       case "readings":
-        this.#work = this.#work.then(() => this.#takeReadings(message.now_s, message.readings));
+        this.#work = this.#work.then(() => this.#takeReadings(message));
         break;
       case "presence":
         this.#work = this.#work.then(() => this.#pass(message.now_s));
@@ -144,9 +152,10 @@ export class Keeper {
     this.#head.atMs = Date.now();
   }
 
-  #takeReadings(nowS: number, readings: readonly TimedReading[]): void {
+  #takeReadings({ now_s, earlier, readings }: ReadingsMessage): void {
     if (!this.#head) return;
-    this.#pass(nowS);
+    this.#pass(now_s);
+    this.#pending.push(...earlier);
     for (const timed of readings) {
       const { reading, time_s } = timed;
       this.#latest.set(reading.epc, timed);

@@ -1,6 +1,5 @@
 /** The figures of a power budget from what was set by hand: by the code of the simulation, as the command line has them. */
-import antennaText from "../../../vectors/examples/tag-antenna.s1p?raw";
-import matchSchema from "../../../vectors/schema/match.schema.json";
+
 import {
   type Answer,
   antennaOfTouchstone,
@@ -20,6 +19,8 @@ import {
   scenarioOf,
   tauOf,
 } from "../../../sim/index.ts";
+import antennaText from "../../../vectors/examples/tag-antenna.s1p?raw";
+import matchSchema from "../../../vectors/schema/match.schema.json";
 import { type BudgetInputs, budgetContentOf, matchContentOf } from "./inputs.ts";
 import { withDefaults } from "./schema-defaults.ts";
 
@@ -93,7 +94,8 @@ export function powerFigures(inputs: BudgetInputs): PowerFigures {
   const window = (fromS: number, toS: number): Drawn => ({ fromS, toS, moments: momentsIn(moments, fromS, toS) });
   const [startS, endS] = [moments.find(({ activity }) => activity !== "off")?.fromS ?? null, life.seconds];
   const spanS = Math.max(0.4, (4 * inputs.periodMs) / 1000);
-  const work = startS === null ? window(0, endS) : window(Math.max(0, startS - spanS / 8), Math.min(endS, startS + spanS));
+  const work =
+    startS === null ? window(0, endS) : window(Math.max(0, startS - spanS / 8), Math.min(endS, startS + spanS));
   return {
     levelDbm,
     tau: tauOf(match, chosen)(chosen.worstHz, levelDbm),

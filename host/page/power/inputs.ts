@@ -30,7 +30,8 @@ export const limits: { readonly [of in Quantity]: { low: number; high: number; d
   distanceM: { low: 0.05, high: 5, digits: 2, ratio: true },
   conductedDbm: { low: 0, high: 33, digits: 1, ratio: false },
   inductorNh: { low: 1, high: 120, digits: 1, ratio: true },
-  capacitanceUf: { low: 0.1, high: 10_000, digits: 1, ratio: true },
+  // A smaller store loses its supply thousands of times a second, which takes minutes to follow.
+  capacitanceUf: { low: 10, high: 10_000, digits: 1, ratio: true },
   periodMs: { low: 10, high: 60_000, digits: 0, ratio: true },
 };
 

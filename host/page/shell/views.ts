@@ -4,4 +4,7 @@ import type { View } from "./view.ts";
 export const views: readonly View[] = [
   { id: "now", marks: true, load: () => import("../now/now-view.ts") },
   { id: "time", marks: true, load: () => import("../time/time-view.ts") },
+  { id: "bytes", marks: false, load: () => import("../bytes/bytes-view.ts") },
+  { id: "power", marks: false, load: () => import("../power/power-view.ts") },
+  { id: "calibrate", marks: false, load: () => import("../calibrate/calibrate-view.ts") },
 ];

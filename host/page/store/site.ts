@@ -54,14 +54,16 @@ export class Site {
     if (!taken) this.outOfOrder++;
   }
 
+  takePoint(point: PastPoint): void {
+    if (!this.trace.push(point.time_s, point.gauge_mmhg, point.expanded_uncertainty_mmhg)) this.outOfOrder++;
+  }
+
   /** Points of the past, in order of time: they replace what the trace holds of that time. */
   takePast(points: readonly PastPoint[]): void {
     const [first] = points;
     if (!first) return;
     this.trace.cutFrom(first.time_s);
-    for (const point of points) {
-      if (!this.trace.push(point.time_s, point.gauge_mmhg, point.expanded_uncertainty_mmhg)) this.outOfOrder++;
-    }
+    for (const point of points) this.takePoint(point);
   }
 
   takeWords(words: WordsRecord): void {

@@ -18,6 +18,7 @@ import { SessionClock } from "./session-clock.ts";
 import { isInvalid } from "./shown.ts";
 import { Site } from "./site.ts";
 import { TimeWindow } from "./time-window.ts";
+import { Tools } from "./tools.ts";
 
 /**
  * How the page stands with the server. `opening`: not connected yet. `open`: messages come. `lost`: it was there and is not. `unpaired`: it
@@ -51,6 +52,7 @@ export class Store {
   /** What is shown over time, and the EPCs of the sites left out there: they outlive the view. */
   readonly window = new TimeWindow();
   readonly hidden = new Set<string>();
+  readonly tools = new Tools();
   readonly #listeners = new Set<() => void>();
   #send: ((message: PageMessage) => boolean) | null = null;
 
@@ -190,8 +192,12 @@ export class Store {
     }
   }
 
-  #takeReadings({ now_s, readings, waveforms, unread }: ReadingsMessage): void {
+  #takeReadings({ now_s, earlier, readings, waveforms, unread }: ReadingsMessage): void {
     this.clock.set(now_s);
+    for (const point of earlier) {
+      this.#site(point.epc).takePoint(point);
+      this.#reaches(point.gauge_mmhg, point.expanded_uncertainty_mmhg);
+    }
     for (const timed of readings) {
       const { reading } = timed;
       this.#site(reading.epc).takeReading(timed);

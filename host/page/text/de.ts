@@ -1,9 +1,11 @@
 /** Every word of the page in German. */
 import { deReasons } from "./de-reasons.ts";
+import { deTools } from "./de-tools.ts";
 import type { Words } from "./words.ts";
 
 export const de: Words = {
   say: {
+    ...deTools,
     "page.name": "plyframe bench",
     "page.skip": "Zur Ansicht springen",
     "view.now": "Jetzt",

@@ -3,9 +3,11 @@ import { type Reason, reasons } from "../../../protocol/model/reasons.ts";
 import { bandScheme } from "../../readings/bands.ts";
 import { cautions } from "../../readings/cautions.ts";
 import { type QualityId, qualities } from "../../readings/quality.ts";
+import { enTools } from "./en-tools.ts";
 
 export const en = {
   say: {
+    ...enTools,
     // Views, head, navigation.
     "page.name": "plyframe bench",
     "page.skip": "Skip to the view",

@@ -23,6 +23,7 @@ for await (const batch of fileBatches(file, layout, engine, account, { name: fil
 const { lines } = account;
 let unreadable = 0;
 for (const { count } of account.unreadable.values()) unreadable += count;
+const { user, system } = process.cpuUsage();
 console.log(
   JSON.stringify({
     lines: lines.lines,
@@ -34,5 +35,6 @@ console.log(
     goodFrames: account.frames,
     sums,
     rssKb: process.resourceUsage().maxRSS,
+    cpuSeconds: (user + system) / 1e6,
   }),
 );

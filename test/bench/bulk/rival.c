@@ -212,9 +212,11 @@ int main(int count, char **words)
     getrusage(RUSAGE_SELF, &usage);
     printf("{\"lines\":%lu,\"headers\":%lu,\"reads\":%lu,\"ambient\":%lu,\"blank\":%lu,\"unreadable\":%lu,\"goodFrames\":%lu,"
            "\"sums\":{\"kitTimeUs\":%.0f,\"sequence\":%ld,\"pressure\":%ld,\"temperature\":%ld,\"supply\":%ld,\"uptime\":%ld},"
-           "\"rssKb\":%ld}\n",
+           "\"rssKb\":%ld,\"cpuSeconds\":%.3f}\n",
            found.lines, found.headers, found.reads, found.ambient, found.blank, found.unreadable, found.good_frames,
            found.kit_time_us, found.sequence, found.pressure, found.temperature, found.supply, found.uptime,
-           usage.ru_maxrss);
+           usage.ru_maxrss,
+           (double)(usage.ru_utime.tv_sec + usage.ru_stime.tv_sec) +
+               (double)(usage.ru_utime.tv_usec + usage.ru_stime.tv_usec) / 1e6);
     return 0;
 }

@@ -111,7 +111,7 @@ function sealed(bytes, at, chain, kind) {
 
 function frameAt(bytes, at) {
   const frame = sealed(bytes, at, frameChain, 2);
-  if (!frame || frame.reserved !== 0) return null;
+  if (frame?.reserved !== 0) return null;
   if ((frame.pressure < 3_328_000 || frame.pressure > 16_128_000) && frame.pressure !== 0xffffff) return null;
   if ((frame.temperature < -4000 || frame.temperature > 12_500) && frame.temperature !== -32_768) return null;
   return frame;
@@ -165,4 +165,5 @@ for await (const line of createInterface({ input: createReadStream(process.argv[
   else if (record.record === "read" && isRead(record)) takeRead(record);
   else found.unreadable++;
 }
-console.log(JSON.stringify({ ...found, rssKb: process.resourceUsage().maxRSS }));
+const { user, system } = process.cpuUsage();
+console.log(JSON.stringify({ ...found, rssKb: process.resourceUsage().maxRSS, cpuSeconds: (user + system) / 1e6 }));

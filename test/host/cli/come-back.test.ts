@@ -107,7 +107,7 @@ describe("a kit over TCP that dies and returns", () => {
   });
 });
 
-describe("a LLRP reader that dies and returns", () => {
+describe("an LLRP reader that dies and returns", () => {
   it("is set up anew and read on", async () => {
     const relay = await new Relay().listen();
     const first = await startKit("--llrp");

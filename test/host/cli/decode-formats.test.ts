@@ -148,7 +148,7 @@ describe("a session", () => {
     expectSame(replayed.slice(0, kept.length), kept);
   });
 
-  it("that a LLRP reader told: its bytes, packed or not, and the capture give the same", async () => {
+  it("that an LLRP reader told: its bytes, packed or not, and the capture give the same", async () => {
     const folder = testFolder();
     const [log, capture] = [join(folder, "reader.llrp"), join(folder, "leg.jsonl")];
     const kit = start(["kit", "--llrp", "tcp:127.0.0.1:0", "--speed", "4"]);

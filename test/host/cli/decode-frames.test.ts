@@ -93,7 +93,7 @@ describe("decode --frames", () => {
 
   it("says what it cannot read, and leaves no output behind", () => {
     const folder = desk();
-    // A LLRP keepalive (type 62) of version 1, by the standard: 0x043e, length 10, message 1.
+    // An LLRP keepalive (type 62) of version 1, by the standard: 0x043e, length 10, message 1.
     writeFileSync(join(folder, "llrp.bin"), Buffer.from("043e0000000a00000001", "hex"));
     const { status, stderr } = run(folder, ["--frames", "--out", "frames.csv", "llrp.bin"]);
     expect(status).toBe(2);

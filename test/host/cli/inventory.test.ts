@@ -26,7 +26,7 @@ describe("an inventory", () => {
     const common = { record: "tag", uri: null, pc: "1800", xpc: "0000", sensor: [] };
     // A: four intervals in 0.6 s; rounds at 300, 400, 700, 800 and 900 ms went by without it. B: 0.95 s are 9.5 rounds.
     expect(linesOf(stdout).map((line) => JSON.parse(line))).toEqual([
-      { ...common, epc: "303401234567", rssi_dbm: -55, rate_per_s: 4 / 0.6, age_s: 0.4, seen: 5, missed: 5 },
+      { ...common, epc: "303401234567", rssi_dbm: -55, rate_per_s: 6.667, age_s: 0.4, seen: 5, missed: 5 },
       { ...common, epc: "3034012389ab", rssi_dbm: -70.5, rate_per_s: null, age_s: 0.95, seen: 1, missed: 9 },
     ]);
     expect([status, stderr]).toEqual([0, "2 tags in 1.0 s of kit time.\n"]);

@@ -30,7 +30,7 @@ function packetsOf(log: string): Packet[] {
   return packets;
 }
 
-describe("a LLRP reader over TCP", () => {
+describe("an LLRP reader over TCP", () => {
   it("gives the same readings live, from its raw bytes in a file and on standard input", async () => {
     const { log, live } = await recorded();
     const readings = live.map((line) => JSON.parse(line));
@@ -44,6 +44,19 @@ describe("a LLRP reader over TCP", () => {
   });
 
   needs("tshark", () => {
+    it("gives what packets hold before the place where their file is cut", async () => {
+      const { log, live } = await recorded();
+      const [whole, cut] = [join(testFolder(), "reader.pcap"), join(testFolder(), "cut.pcap")];
+      writePackets(whole, packetsOf(log));
+      const bytes = readFileSync(whole);
+      writeFileSync(cut, bytes.subarray(0, bytes.length - 7));
+      const again = await plyframe(["decode", "--json", cut, ...AMBIENT]);
+      const readings = linesOf(again.stdout);
+      expect(readings.length).toBeGreaterThan(0);
+      expect(readings).toEqual(live.slice(0, readings.length));
+      expect([again.status, complaints(again)]).toEqual([3, [expect.stringContaining("cut short")]]);
+    });
+
     it("gives the same readings from packets, and says what is missing without tshark", async () => {
       const { log, live } = await recorded();
       const file = join(testFolder(), "reader.pcap");
@@ -63,12 +76,25 @@ describe("a LLRP reader over TCP", () => {
     });
   });
 
+  it("is refused what it cannot do in a sentence that names it once, and its address is its own", async () => {
+    const kit = start(["kit", "--llrp", "tcp:127.0.0.1:0"]);
+    const [, address] = await kit.said(/tcp:(127\.0\.0\.1:\d+)/);
+    const refused = await plyframe(["read", "--llrp", address!, "--plan", "us", ...AMBIENT]);
+    const says = "transmits by eu_lower only: LLRP cannot set a channel plan";
+    expect([refused.status, complaints(refused)]).toEqual([3, [`plyframe: tcp:${address} ${says}`]]);
+    const second = await plyframe(["kit", "--llrp", `tcp:${address}`]);
+    expect([second.status, second.stderr.trim()]).toEqual([
+      3,
+      `plyframe: tcp:${address}: another program listens there already`,
+    ]);
+  });
+
   it("has no barometer, and both commands say so", async () => {
     const kit = start(["kit", "--llrp", "tcp:127.0.0.1:0", "--speed", "4"]);
     const [, address] = await kit.said(/tcp:(127\.0\.0\.1:\d+)/);
     const log = join(testFolder(), "reader.llrp");
     const live = await plyframe(["read", "--llrp", address!, "--for", "2", "--link-log", log]);
-    const says = "A LLRP reader has no barometer, so pressures are absolute only";
+    const says = "An LLRP reader has no barometer, so pressures are absolute only";
     expect([live.status, live.stderr.includes(says), live.stdout.includes("absolute only")]).toEqual([0, true, true]);
     const again = await plyframe(["decode", log]);
     expect([again.status, again.stderr.includes(says)]).toEqual([0, true]);
@@ -96,8 +122,8 @@ describe("wrong use of LLRP", () => {
   it.each([
     [["read", "--llrp", "here:99999"], "--llrp here:99999: give a host, or host:port", 2],
     [["read", "--llrp", "127.0.0.1:1"], "cannot open tcp:127.0.0.1:1: nothing listens there", 3],
-    [["read", "--llrp", "127.0.0.1", "--port", "x"], "give --port (a reader kit) or --llrp (a LLRP reader)", 2],
-    [["kit", "--llrp", "--port", "x"], "--llrp: a LLRP reader listens on its own address", 2],
+    [["read", "--llrp", "127.0.0.1", "--port", "x"], "give --port (a reader kit) or --llrp (an LLRP reader)", 2],
+    [["kit", "--llrp", "--port", "x"], "--llrp: an LLRP reader listens on its own address", 2],
   ] as const)("%j", async (words, says, expected) => {
     const { status, stderr } = await plyframe(words);
     expect(stderr).toContain(says);

@@ -140,6 +140,7 @@ describe("a calibration block", () => {
     );
     expect(rows.map((row) => row.trim().split(/\s+/))).toEqual(expected);
     expect(stdout).toMatch(/^ {2}offset .* -> /m);
+    expect(stdout.endsWith("Nothing was written (dry run); a write brings both copies to the new words.\n")).toBe(true);
   });
 
   it.each([5, 15, 25, 38])("cut at access %i leaves a whole copy, and the same command finishes it", async (at) => {
@@ -161,7 +162,7 @@ describe("a calibration block", () => {
     const other = await write(["--calibration", blockFile(calibration({ serial: 7 }))]);
     expect(complaints(other).at(-1)).toContain("has sensor 4711, the calibration is of sensor 7; nothing was written");
     const damaged = await write(["--calibration", blockFile(torn(after))]);
-    expect(complaints(damaged)).toEqual([expect.stringMatching(/block\.hex: .*\[checksum-mismatch\]$/)]);
+    expect(complaints(damaged)).toEqual([expect.stringMatching(/block\.hex: [^[]*\[checksum-mismatch\]$/)]);
     expect([other.status, damaged.status, writes()]).toEqual([2, 2, []]);
   });
 

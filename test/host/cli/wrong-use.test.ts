@@ -8,7 +8,7 @@ const wrong: readonly (readonly [readonly string[], string])[] = [
   [["decode", "--sight", LEG], "unknown option '--sight'"],
   [["decode"], "missing required argument 'file'"],
   [["dekode", LEG], "unknown command 'dekode'"],
-  [["read"], "give --port (a reader kit) or --llrp (a LLRP reader), one of the two"],
+  [["read"], "give --port (a reader kit) or --llrp (an LLRP reader), one of the two"],
   [["decode", "--ambient", "sunny", LEG], "--ambient sunny: give"],
   [["decode", "--ambient", "1013", LEG], "--ambient 1013: give"],
   [["decode", "--ambient", "tag:30zz", LEG], "--ambient tag:30zz: give"],

@@ -13,7 +13,7 @@ function begin() {
   const read = (timeS: number, gauge_mmhg: number, quality: never[] | ["sensor_fault"] = []) => {
     clock.ms = timeS * 1000;
     const reading = timed(timeS, { gauge_mmhg, quality, sequence: Math.round(timeS * 10) });
-    store.take({ type: "readings", now_s: timeS, readings: [reading], waveforms: [], unread: [] });
+    store.take({ type: "readings", now_s: timeS, readings: [reading], earlier: [], waveforms: [], unread: [] });
     return announcer.next(clock.ms);
   };
   const wait = (timeS: number) => {

@@ -53,7 +53,9 @@ describe("contrast", () => {
   });
 
   it("has every colour in the palette: no style sheet has one of its own", () => {
-    const sheets = ["page.css", "now.css", "time.css"].map((name) => readFileSync(`host/page/styles/${name}`, "utf8"));
+    const sheets = ["page.css", "now.css", "time.css", "bytes.css", "power.css", "calibrate.css"].map((name) =>
+      readFileSync(`host/page/styles/${name}`, "utf8"),
+    );
     expect(sheets.join("\n").match(/#[0-9a-f]{3,8}\b/gi)).toBeNull();
   });
 });

@@ -17,7 +17,7 @@ function makeStore() {
 }
 
 const readings = (now_s: number, ...list: TimedReading[]) =>
-  ({ type: "readings", now_s, readings: list, waveforms: [], unread: [] }) as const;
+  ({ type: "readings", now_s, readings: list, earlier: [], waveforms: [], unread: [] }) as const;
 
 const point = (time_s: number, sequence: number, gauge_mmhg: number | null = 42): PastPoint => ({
   epc: EPC,

@@ -71,9 +71,13 @@ describe("keys", () => {
     /^say\.(silent|back|inside|below|above|invalid)$/,
     /^pair\.(wrong|over|unreachable)$/,
     /^settings\.theme\./,
+    /^bytes\.(region|record)\./,
+    /^power\.(distanceM|conductedDbm|inductorNh|capacitanceUf|periodMs)(\.unit)?$/,
+    /^power\.(dressing|run|window|state)\./,
+    /^calibrate\.light\./,
   ];
   const sources = readdirSync("host/page", { recursive: true, encoding: "utf8" })
-    .filter((file) => file.endsWith(".ts") && !/^text.(en|de|de-reasons)\.ts$/.test(file))
+    .filter((file) => file.endsWith(".ts") && !/^text.(en|de|en-tools|de-tools|de-reasons)\.ts$/.test(file))
     .map((file) => readFileSync(join("host/page", file), "utf8"))
     .join("\n");
 

@@ -21,7 +21,7 @@ function bare(options: object = {}) {
 
 const greeting = (status: string) => bytesOf(`043f000000200000000000f600160080000c00060a24181e400001000006${status}`);
 
-describe("a LLRP reader", () => {
+describe("an LLRP reader", () => {
   it("is asked what it is and does an inventory, whatever pieces its bytes come in", async () => {
     const { reader, until, faults, said } = llrpPair({ pieces: 7 });
     const info = await reader.open();

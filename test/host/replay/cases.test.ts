@@ -161,6 +161,7 @@ describe("links into the memory map", () => {
       /^bytes 8 to 9, bits 15 to 0, signed -4000 to 12500, raw \/ 100 Cel\. /,
     );
     expect(fieldLine("frame.seal")).toMatch(/^bytes 14 to 15, bits 15 to 0, checksum seal over bytes 0 to 13\. /);
+    expect(fieldLine("burst.samples[20]")).toMatch(/^bytes 52 to 53, /);
     expect(fieldLine("slots")).toBeNull();
   });
 

@@ -63,7 +63,7 @@ describe("readings", () => {
     expect(of("readings")[0]!.readings.map(({ reading }) => reading.epc)).toEqual([EPC, "30340123"]);
   });
 
-  it("of a frame seen first are not hidden by its repeats, and give way to the next frame, which is counted", () => {
+  it("of a frame seen first are not hidden by its repeats, and leave a point when the next frame comes before they went", () => {
     const { feed, see, of } = bench();
     see(100, 10.1);
     see(100, 10.12);
@@ -74,9 +74,10 @@ describe("readings", () => {
     see(102, 10.18);
     see(102, 10.19);
     feed.tick();
-    expect(of("readings")[1]!.readings.map(({ reading }) => reading.sequence)).toEqual([102]);
-    for (let i = 0; i < 10; i++) feed.tick();
-    expect(of("presence").at(-1)!.overtaken).toBe(1);
+    const [first, second] = of("readings");
+    expect(first!.earlier).toEqual([]);
+    expect(second!.readings.map(({ reading }) => reading.sequence)).toEqual([102]);
+    expect(second!.earlier).toMatchObject([{ epc: EPC, sequence: 101, time_s: expect.closeTo(0.16, 9) }]);
   });
 
   it("that could not be made say why", () => {
@@ -217,6 +218,15 @@ describe("a page that comes later", () => {
     expect(presence).toMatchObject({ type: "presence", rounds_per_second: 10 });
   });
 
+  it("is not told again what waited when it came, and the others are told it before", () => {
+    const { feed, see, of } = bench();
+    see(100, 10.5);
+    expect(feed.greeting(2)[1]).toMatchObject({ points: [{ sequence: 100 }] });
+    expect(of("readings").map(({ readings }) => readings.map(({ reading }) => reading.sequence))).toEqual([[100]]);
+    feed.tick();
+    expect(of("readings")).toHaveLength(1);
+  });
+
   it("finds a gap where a reading was not valid, and no frame that came behind a newer one", () => {
     const { feed, push, see } = bench();
     see(100, 10.5);
@@ -283,10 +293,10 @@ describe("a page", () => {
     "{}",
     '{"type":"toString"}',
     '{"type":"readings"}',
-    '{"type":"readings","now_s":"1","readings":[],"waveforms":[],"unread":[]}',
-    '{"type":"readings","now_s":1,"readings":[{}],"waveforms":[],"unread":[]}',
+    '{"type":"readings","now_s":"1","earlier":[],"readings":[],"waveforms":[],"unread":[]}',
+    '{"type":"readings","now_s":1,"earlier":[],"readings":[{}],"waveforms":[],"unread":[]}',
     '{"type":"past","points":7,"left_out":0,"latest":[]}',
-    '{"type":"presence","now_s":1,"rounds_per_second":null,"tags":[null],"overtaken":0,"dropped":0}',
+    '{"type":"presence","now_s":1,"rounds_per_second":null,"tags":[null],"dropped":0}',
     '{"type":"mark","mark":{"id":1}}',
     '{"type":"unmarked","id":1e999}',
   ])("takes %s for none", (text) => expect(parseServerMessage(text)).toBeNull());

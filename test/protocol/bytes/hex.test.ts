@@ -9,6 +9,8 @@ describe("parseHex", () => {
     ["DEADbeef", [0xde, 0xad, 0xbe, 0xef]],
     ["2101 0102\n00c5:e6-80, 0e", [0x21, 0x01, 0x01, 0x02, 0x00, 0xc5, 0xe6, 0x80, 0x0e]],
     ["  a b ", [0xab]],
+    // The first and the last of the control characters that are white space.
+    ["\t01\r\n02", [0x01, 0x02]],
   ])("%j", (text, bytes) => {
     expect(parseHex(text)).toEqual(Uint8Array.from(bytes));
   });
@@ -50,6 +52,7 @@ describe("formatHex and formatWords", () => {
     expect(formatHex([1, 0xab, 0xcd, 4], 1, 3)).toBe("abcd");
     expect(formatWords([1, 2, 3, 4, 5])).toBe("0102 0304 05");
     expect(formatWords([1, 2, 3, 4, 5], 1, 4)).toBe("0203 04");
+    expect(formatWords([1, 2, 3, 4])).toBe("0102 0304");
     expect(formatWords([])).toBe("");
   });
 });

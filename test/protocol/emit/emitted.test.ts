@@ -27,7 +27,7 @@ describe("emitted files", () => {
 
   it("carry the fingerprint and neither a date nor a path of a machine", () => {
     for (const { path, text } of files) {
-      const number = path.endsWith(".json")
+      const number = path.endsWith("layout.json")
         ? `"fingerprint": ${layout.fingerprint}`
         : formatFingerprint(layout.fingerprint);
       if (!path.endsWith("canonical.txt")) expect(text, path).toContain(number);

@@ -102,3 +102,41 @@ describe("encodeEpc rejects", () => {
     expect(encodeEpc("urn:epc:tag:giai-96:1.123456789012.4398046511103")).toMatch(/3ffffffffff$/);
   });
 });
+
+/** What a person needs to mend the text, by the grammar of GS1 TDS: what belongs there, and what stands there. */
+const told = [
+  ["urn:epc:id:sgtin:1", "epc.uri", "urn:epc:tag:…", "urn:epc:id:sgtin:1"],
+  ["urn:epc:tag:sscc-96:1.2", "epc.scheme", "sgtin-96, grai-96, giai-96", "sscc-96"],
+  ["urn:epc:tag::1.2", "epc.scheme", "sgtin-96, grai-96, giai-96", ""],
+  [
+    "urn:epc:tag:sgtin-96:1.0012345.000007",
+    "sgtin_96.uri",
+    "4 parts: filter.company_prefix.item_reference.serial",
+    "3 parts",
+  ],
+  ["urn:epc:tag:giai-96:1", "giai_96.uri", "3 parts: filter.company_prefix.asset_reference", "1 parts"],
+  ["urn:epc:tag:sgtin-96:x.0012345.000007.42", "sgtin_96.filter", "a digit", "x"],
+  ["urn:epc:tag:sgtin-96:11.0012345.000007.42", "sgtin_96.filter", "1 digits", "2 digits"],
+  ["urn:epc:tag:sgtin-96:1.12345.000007.42", "sgtin_96.company_prefix", "6 to 12 digits", "5 digits"],
+  ["urn:epc:tag:sgtin-96:1.0012345.000007.042", "sgtin_96.serial", "no leading zero", "042"],
+  ["urn:epc:tag:sgtin-96:1.0012345.000007.274877906944", "sgtin_96.serial", "at most 274877906943", "274877906944"],
+  [
+    `urn:epc:tag:giai-96:1.000001.${"9".repeat(61)}`,
+    "giai_96.asset_reference",
+    // 62 bits: 96 less 8 of header, 3 of filter, 3 of partition and 20 of the shortest prefix.
+    "at most 4611686018427387903",
+    `${"9".repeat(60)}…`,
+  ],
+  [
+    `urn:epc:tag:giai-96:1.000001.${"9".repeat(60)}`,
+    "giai_96.asset_reference",
+    "at most 4611686018427387903",
+    "9".repeat(60),
+  ],
+] as const;
+
+describe("encodeEpc tells what belongs there", () => {
+  it.each(told)("%s", (uri, path, expected, actual) => {
+    expect(encodeEpc(uri)).toMatchObject({ path, expected, actual });
+  });
+});

@@ -84,5 +84,5 @@ export function presence(
   counts: { seen: number; failed: number; missed: number | null },
 ): PresenceMessage {
   const tag = { epc: EPC, ...counts, per_second: 4, age_s: 0, rssi_dbm: -40 };
-  return { type: "presence", now_s, rounds_per_second: 4, tags: [tag], overtaken: 0, dropped: 0 };
+  return { type: "presence", now_s, rounds_per_second: 4, tags: [tag], dropped: 0 };
 }
