@@ -17,7 +17,7 @@ export interface ShownWord {
   readonly hex: string;
   /** The fields that have bits in it, in the order of the record. */
   readonly fields: readonly ExplainedField[];
-  /** Whether what the record is rejected for lies here. */
+  /** Whether a field that would be rejected has bits here. */
   readonly faulty: boolean;
 }
 
@@ -56,16 +56,13 @@ function isFrames(group: readonly ShownRecord[]): boolean {
 
 function shownRecord(bytes: Uint8Array, { region, word, record, at, end }: Part): ShownRecord {
   const explanation = explain(record, bytes, at, end);
-  const { fault } = explanation;
-  // A record that was never written, or that did not arrive whole, is no word's fault.
-  const empty = fault?.code === "record-empty";
-  const faultByte = fault && !empty && fault.code !== "record-too-short" ? fault.byte : null;
+  // A record that was never written is no word's fault.
+  const empty = explanation.fault?.code === "record-empty";
   const words = Array.from({ length: Math.ceil((end - at) / 2) }, (_, i): ShownWord => {
     const [from, to] = [at + 2 * i, Math.min(end, at + 2 * i + 2)];
     const fields = explanation.fields.filter((field) => bitsIn(field, from) !== null);
-    const rejected = !empty && fields.some(({ reason }) => reason !== null);
+    const faulty = !empty && fields.some(({ reason }) => reason !== null);
     const hex = [...bytes.subarray(from, to)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-    const faulty = rejected || (faultByte !== null && faultByte >= from && faultByte < to);
     return { word: word! + i, byte: from, hex, fields, faulty };
   });
   return { region: region!, explanation, words };
