@@ -43,6 +43,9 @@ export interface Plot {
 /** Width on a sheet of A4 within its margins, in CSS pixels: a canvas does not follow the sheet by itself. */
 const PAPER_WIDTH = 690;
 
+/** More lines than these are thin: they lie close, and a processor that draws alone needs several times as long for wider ones. */
+const MANY = 6;
+
 const FONT = "system-ui, sans-serif";
 
 /** Colours are read from the palette when the plot is made: make it anew when the light changes. */
@@ -58,8 +61,9 @@ export function makePlot(host: HTMLElement, sites: readonly PlotSite[], text: Te
     grid: { stroke: thread, width: 0.5, dash: [1, 5] },
     ticks: { stroke: thread, width: 1, size: 5 },
   };
+  const width = sites.length > MANY ? 1 : 2;
   const series: uPlot.Series[] = sites.flatMap(({ style }) => [
-    { stroke: colour(style.colour), width: 2, dash: [...style.dash], points: { show: false } },
+    { stroke: colour(style.colour), width, dash: [...style.dash], points: { show: false } },
     { stroke: colour(style.colour), width: 1.2, dash: [1.5, 4], points: { show: false } },
   ]);
   const plot = new uPlot(
