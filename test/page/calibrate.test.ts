@@ -7,7 +7,7 @@ import { DESK, PHONE, servedPage, sharedBrowser, visit } from "../support/browse
 import { calibrationBench } from "../support/calibration-bench.ts";
 import { needs } from "../support/outside.ts";
 
-const WAIT = { timeout: 20_000 };
+const WAIT = { timeout: 60_000 };
 
 needs("chromium", () => {
   const browser = sharedBrowser();

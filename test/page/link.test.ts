@@ -13,7 +13,7 @@ import { needs } from "../support/outside.ts";
 import { start, tcpKit } from "../support/plyframe.ts";
 
 const feedIs = (page: Page, ...states: string[]) =>
-  expect.poll(() => page.locator("[data-feed]").getAttribute("data-feed"), { timeout: 30_000 }).toBeOneOf(states);
+  expect.poll(() => page.locator("[data-feed]").getAttribute("data-feed"), { timeout: 60_000 }).toBeOneOf(states);
 
 const marks = (page: Page) => page.getByRole("button", { name: /^Remove / });
 
@@ -33,7 +33,7 @@ needs("chromium", () => {
     first.kit.child.kill("SIGKILL");
     await feedIs(page, "reconnecting");
     await page.getByText(`lost ${first.port}`).first().waitFor();
-    await expect.poll(() => numbers(page).count(), { timeout: 30_000 }).toBe(0);
+    await expect.poll(() => numbers(page).count(), { timeout: 60_000 }).toBe(0);
     const again = start(["kit", "--listen", first.port, "--speed", "4"]);
     await again.said(/tcp:/);
     await feedIs(page, "live");
@@ -98,7 +98,7 @@ needs("chromium", () => {
             if (await go.isVisible()) await go.click();
             return page.locator("[data-feed]").getAttribute("data-feed");
           },
-          { timeout: 30_000, interval: 500 },
+          { timeout: 60_000, interval: 500 },
         )
         .toBe("live");
       await numbers(page).first().waitFor();

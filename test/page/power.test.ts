@@ -12,7 +12,7 @@ import { plyframe, testFolder } from "../support/plyframe.ts";
 /** Three significant digits, as the command prints. */
 const three = (value: number) => String(Number(value.toPrecision(3)));
 
-const WAIT = { timeout: 30_000 };
+const WAIT = { timeout: 90_000 };
 
 needs("chromium", () => {
   const browser = sharedBrowser();

@@ -19,7 +19,7 @@ async function examples(): Promise<string[]> {
 }
 
 needs("socat", () => {
-  it("every example runs", { timeout: 180_000 }, async () => {
+  it("every example runs", { timeout: 480_000 }, async () => {
     const folder = testFolder();
     mkdirSync(join(folder, "bin"));
     symlinkSync(resolve("vectors"), join(folder, "vectors"));
