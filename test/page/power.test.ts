@@ -62,6 +62,21 @@ needs("chromium", () => {
     expect(complaints).toEqual([]);
   }, 240_000);
 
+  it("what is half typed outlives another change and its answer", async () => {
+    const { page } = await opened(DESK);
+    const period = page.getByLabel("Sampling period", { exact: true });
+    const before = await figure(page, "time to first frame");
+    await period.fill("250");
+    await page.getByRole("slider", { name: "Storage capacitor, slider" }).evaluate((slider: HTMLInputElement) => {
+      slider.value = slider.max;
+      slider.dispatchEvent(new Event("input"));
+    });
+    await expect.poll(() => figure(page, "time to first frame"), WAIT).not.toBe(before);
+    expect(await period.inputValue()).toBe("250");
+    await period.press("Tab");
+    await expect.poll(() => page.locator("pre").first().textContent(), WAIT).toContain('"period_ms":250');
+  }, 240_000);
+
   it("says plainly when the tag does not run, and that it runs when it is brought near", async () => {
     const { page } = await opened(DESK);
     await type(page, "Distance", "3");

@@ -80,7 +80,16 @@ export function makeControl(quantity: Quantity, text: Text, changed: (value: num
     say("");
     changed(valueAt(quantity, Number(slider.value) / max));
   });
+  // What is half typed is not overwritten by an answer to an earlier change.
+  let typing = false;
+  typed.addEventListener("input", () => {
+    typing = true;
+  });
+  typed.addEventListener("blur", () => {
+    typing = false;
+  });
   typed.addEventListener("change", () => {
+    typing = false;
     const value = typedNumber(typed.value);
     if (value === null || value < low || value > high) {
       say(text.say("power.limits", { low: shown(low), high: shown(high), unit }));
@@ -101,7 +110,7 @@ export function makeControl(quantity: Quantity, text: Text, changed: (value: num
     draw(value) {
       slider.value = String(Math.round(shareOf(quantity, value) * max));
       setAttribute(slider, "aria-valuetext", `${shown(value)} ${unit}`);
-      if (problem.textContent === "") typed.value = shown(value);
+      if (!typing && problem.textContent === "") typed.value = shown(value);
     },
   };
 }
