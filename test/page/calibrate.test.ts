@@ -154,8 +154,15 @@ needs("chromium", () => {
   });
 
   it("speaks the other language", async () => {
-    const { page } = await opened(PHONE, { locale: "de-DE" });
+    const { page, bench } = await opened(PHONE, { locale: "de-DE" });
     await page.getByRole("button", { name: "Beginnen" }).click();
     await says(page, "Legen Sie 0 mmHg an, und melden Sie es dann.");
+    await page.getByRole("button", { name: "Sie liegt an" }).click();
+    await says(page, /^Lassen Sie 0 mmHg/);
+    await bench.hold(0, 8);
+    await expect.poll(() => page.locator(".fit tbody tr").count(), WAIT).toBe(1);
+    await page.getByRole("button", { name: "Reihe beenden" }).click();
+    await says(page, "Die Reihe ist zu Ende");
+    await says(page, "nur ein Druck: der Nullpunkt wurde angepasst, die Steigung ist die des Entwurfs");
   });
 });

@@ -84,12 +84,19 @@ export function outcome({ fit, csv, command, epc }: CalibrationState, text: Text
     el("h3", {}, text.say("calibrate.findings")),
     findings.length === 0
       ? el("p", {}, text.say("calibrate.findings.none"))
-      : el("ul", { lang: "en" }, ...findings.map(({ sentence }) => el("li", {}, sentence))),
+      : el("ul", {}, ...findings.map((found) => el("li", {}, ...findingLine(found, text)))),
     el("h3", {}, text.say("calibrate.next")),
     el("p", {}, text.say("calibrate.next.why")),
     el("div", { class: "buttons" }, download),
     el("pre", { tabindex: 0 }, command),
   );
+}
+
+/** In the page's language, and below it the server's sentence, which has the place and the figures. */
+function findingLine({ code, sentence }: CalibrationFit["findings"][number], text: Text): readonly Node[] {
+  const words = text.finding(code);
+  if (words === null) return [el("span", { lang: "en" }, sentence)];
+  return [el("span", {}, words), el("br", {}), el("span", { lang: "en", class: "soft" }, sentence)];
 }
 
 /** An address under which the browser gives the text out as a file; it never leaves the browser. */

@@ -76,7 +76,7 @@ function ofTag({ epc, presence, unread }: Site, text: Text): Row[] {
     : ["–"];
   return [
     ["detail.heard", counts.join(", ")],
-    ["detail.unread", unread?.sentence ?? "–"],
+    ["detail.unread", unread ? `${text.reason(unread.reason)} [${unread.reason}]` : "–"],
     ["detail.epc", epc],
   ];
 }

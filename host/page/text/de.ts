@@ -1,4 +1,5 @@
 /** Every word of the page in German. */
+import { deFindings } from "./de-findings.ts";
 import { deReasons } from "./de-reasons.ts";
 import { deTools } from "./de-tools.ts";
 import type { Words } from "./words.ts";
@@ -214,6 +215,7 @@ export const de: Words = {
   bandBoundary: "zwischen den Stufen {bands}",
   bandEdges: "0 <= leicht < 20 <= mittel < 40 <= kräftig <= 60 < sehr kräftig, in mmHg",
   reasons: deReasons,
+  findings: deFindings,
   quality: {
     first_after_cold_start: "erste Probe, seit wieder Strom da ist: Der Sensor setzt sich vielleicht noch",
     brown_out: "die Versorgung fiel seit der letzten Probe unter ihre Schwelle",

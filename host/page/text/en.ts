@@ -226,6 +226,7 @@ export const en = {
   reasons: Object.fromEntries(Object.entries(reasons).map(([code, { says }]) => [code, says])) as {
     readonly [Code in Reason]: string;
   },
+  findings: null,
   quality: Object.fromEntries(Object.entries(qualities).map(([id, { says }]) => [id, says])) as {
     readonly [Id in QualityId]: string;
   },

@@ -1,5 +1,6 @@
 /** Words and numbers in one language. */
 import type { Reason } from "../../../protocol/model/reasons.ts";
+import type { FindingCode } from "../../calibrate/finding.ts";
 import type { QualityId } from "../../readings/quality.ts";
 import { de } from "./de.ts";
 import { en } from "./en.ts";
@@ -54,6 +55,12 @@ export class Text {
   /** What a reason code says; a code of a later list stays as it is. */
   reason(code: string): string {
     return Object.hasOwn(this.#words.reasons, code) ? this.#words.reasons[code as Reason] : code;
+  }
+
+  /** What a finding of a bench run says; null when the server's English sentence has to say it. */
+  finding(code: string): string | null {
+    const { findings } = this.#words;
+    return findings !== null && Object.hasOwn(findings, code) ? findings[code as FindingCode] : null;
   }
 
   /** A band as the published readings name it: a word, or a boundary of two or more ranges. */

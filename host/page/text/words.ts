@@ -1,4 +1,5 @@
 /** What a language has to have: whatever English has. */
+import type { FindingCode } from "../../calibrate/finding.ts";
 import type { en } from "./en.ts";
 
 export type Key = keyof typeof en.say;
@@ -13,5 +14,7 @@ export interface Words {
   readonly bandBoundary: string;
   readonly bandEdges: string;
   readonly reasons: (typeof en)["reasons"];
+  /** Null: the server's own sentences are in this language. */
+  readonly findings: { readonly [code in FindingCode]: string } | null;
   readonly quality: (typeof en)["quality"];
 }

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { findingCodes } from "../../../host/calibrate/finding.ts";
 import { de } from "../../../host/page/text/de.ts";
 import { en } from "../../../host/page/text/en.ts";
 import { Text } from "../../../host/page/text/text.ts";
@@ -42,11 +43,12 @@ describe("languages", () => {
     expect(same).toEqual([]);
   });
 
-  it("have every quality flag, every reason and every caution", () => {
+  it("have every quality flag, every reason, every finding and every caution", () => {
     expect(Object.keys(de.reasons).sort()).toEqual(Object.keys(reasons).sort());
     expect(Object.keys(en.reasons).sort()).toEqual(Object.keys(reasons).sort());
     expect(Object.keys(de.quality).sort()).toEqual(Object.keys(qualities).sort());
     expect(Object.keys(en.quality).sort()).toEqual(Object.keys(qualities).sort());
+    expect(Object.keys(de.findings ?? {}).sort()).toEqual(Object.keys(findingCodes).sort());
     expect(de.cautions).toHaveLength(cautions.length);
     expect(en.cautions).toEqual(cautions);
   });

@@ -1,0 +1,33 @@
+/** The findings of a bench run in German. */
+import type { FindingCode } from "../../calibrate/finding.ts";
+
+export const deFindings: { readonly [code in FindingCode]: string } = {
+  "file-empty": "keine einzige Zeile mit Zahlen",
+  "column-missing": "eine Spalte, die da sein muss, fehlt",
+  "column-repeated": "die Spalte steht mehr als einmal da",
+  "column-unknown": "eine unbekannte Spalte; sie wird nicht benutzt",
+  "columns-reversed": "zwei Spalten sind anscheinend vertauscht",
+  "units-mixed-columns": "dieselbe Größe steht in zwei Spalten",
+  "unit-mixed": "ein Wert in anderer Einheit als seine Spalte",
+  "cells-wrong": "nicht so viele Zellen wie Spalten",
+  "cell-missing": "eine leere Zelle, wo ein Wert stehen muss",
+  "cell-invalid": "eine Zelle, deren Wert nicht von ihrer Art ist",
+  "value-out-of-range": "ein Wert, den es nicht geben kann",
+  "time-duplicated": "die Zeit einer früheren Zeile",
+  "time-backwards": "eine Zeit vor der Zeit der Zeile darüber",
+  "direction-contradicts": "die genannte Richtung ist nicht die, in der sich die Last änderte",
+  "direction-inferred": "keine Richtungen angegeben: sie wurden aus der Reihenfolge der Zeilen erschlossen",
+  "row-outlying": "weit von dem, was die anderen Zeilen sagen; sie wurde behalten",
+  "points-missing": "kein Punkt, an dem sich etwas anpassen ließe",
+  "points-too-few": "zu wenige Punkte für ein Residuum: es kann keine Unsicherheit angegeben werden",
+  "one-pressure-only": "nur ein Druck: der Nullpunkt wurde angepasst, die Steigung ist die des Entwurfs",
+  "one-direction-only": "kein Druck wurde von beiden Seiten erreicht: die Hysterese ist nicht bekannt",
+  "no-replicates": "kein Druck wurde zweimal auf dieselbe Weise erreicht: die Wiederholbarkeit ist die der Residuen",
+  "zero-not-covered": "kein Punkt nahe null: der Nullpunkt ist extrapoliert",
+  "temperature-missing": "keine Temperaturen: über den Einfluss der Temperatur ist nichts bekannt",
+  "temperature-not-covered": "der Temperaturbereich des Gebrauchs wurde nicht erfasst",
+  "terms-confounded": "zwei Koeffizienten lassen sich nicht gut auseinanderhalten",
+  "fit-lacking": "das Modell verfehlt die Daten um mehr als deren Streuung",
+  "contribution-unknown": "ein Beitrag ist nicht bekannt: es wird keine erweiterte Unsicherheit angegeben",
+  "block-range": "ein Wert passt nicht in sein Feld: es lässt sich kein Block herstellen",
+};
