@@ -2,17 +2,7 @@
  * When the firmware does what, without the firmware: the decisions of ply_step that depend on time and supply, as stints of
  * constant current. A test runs the firmware itself beside it, phase by phase.
  */
-import { type LoadDesign, type Stint, stintsOf } from "./load.ts";
-
-type Phase =
-  | "cold_start"
-  | "check_supply"
-  | "start_conversion"
-  | "read_sensor"
-  | "seal_frame"
-  | "commit_frame"
-  | "commit_counters"
-  | "commit_burst";
+import { type LoadDesign, type Phase, type Stint, stintsOf } from "./load.ts";
 
 const BURST_SAMPLES = 25;
 const SATURATED = 255;

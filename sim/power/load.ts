@@ -48,7 +48,10 @@ export interface LoadDesign {
 }
 
 /** What the tag is at: a phase of the duty cycle, or the time between two. */
-export type Activity = "boot" | Exclude<CostPhase, "frame_encode" | "frame_decode"> | "conversion" | "sleep";
+/** What the firmware does awake, by the steps of its duty cycle. */
+export type Phase = Exclude<CostPhase, "frame_encode" | "frame_decode">;
+
+export type Activity = "boot" | Phase | "conversion" | "sleep";
 
 /** A time of one current. */
 export interface Stint {
@@ -63,11 +66,7 @@ export function computingS({ cost, clockHz, cyclesPerInstruction }: ProcessorDes
 }
 
 /** Computing and, where it talks to the memory, the traffic of a phase; `traffic` false: this time it does not. */
-export function stintsOf(
-  { processor, bridge }: LoadDesign,
-  phase: Exclude<CostPhase, "frame_encode" | "frame_decode">,
-  traffic = true,
-): readonly Stint[] {
+export function stintsOf({ processor, bridge }: LoadDesign, phase: Phase, traffic = true): readonly Stint[] {
   const computing: Stint = { activity: phase, seconds: computingS(processor, phase), currentA: processor.activeA };
   const words = portTraffic.find((entry) => entry.phase === phase);
   const seconds = words

@@ -3,11 +3,10 @@ import { checkRows } from "../../calibrate/bench-check.ts";
 import { consequenceOf } from "../../calibrate/finding.ts";
 import { screen } from "../../calibrate/screening.ts";
 import { PASCAL_PER_MMHG } from "../../readings/pressure.ts";
+import { benchUncertainties } from "../bench-notes.ts";
 import { blockOf, expiry } from "../block-file.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { inputName } from "../input-text.ts";
-import { numberOption } from "../number-option.ts";
-import { pressureOption, uncertaintyOption } from "../quantity-option.ts";
 import { columns, note, paint, say, sayJson } from "../terminal.ts";
 import { type RunOptions, readRun, tell } from "./calibrate.ts";
 
@@ -29,20 +28,7 @@ export function checkCommand(file: string, options: CheckOptions): void {
   tell(file, { findings });
   const rows = screened.rows.filter(({ direction }) => direction !== "hold");
   if (rows.length === 0) throw new CommandError(EXIT.rejected, `${inputName(file)}: no point to check`);
-  const noted = (key: string) => (run.notes.has(key) ? numberOption(`# ${key}:`, run.notes.get(key)!, 0, 1e6) : null);
-  const referencePa = noted("reference_uncertainty_pa");
-  const points = checkRows(rows, block, {
-    reference:
-      options.referenceUncertainty !== undefined
-        ? uncertaintyOption("--reference-uncertainty", options.referenceUncertainty)
-        : referencePa === null
-          ? null
-          : { expandedPa: referencePa, expandedShare: 0 },
-    ambientExpandedPa:
-      options.ambientUncertainty === undefined
-        ? noted("ambient_uncertainty_pa")
-        : Math.abs(pressureOption("--ambient-uncertainty", options.ambientUncertainty)),
-  });
+  const points = checkRows(rows, block, benchUncertainties(run, options));
   const moved = points.filter(({ ratio }) => ratio !== null && ratio > 1).length;
   const unknown = points.filter(({ ratio }) => ratio === null).length;
   const uncovered = points.filter((point) => point.uncovered).length;

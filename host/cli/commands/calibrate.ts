@@ -7,15 +7,16 @@ import { certificateOf } from "../../calibrate/certificate.ts";
 import { consequenceOf, findingSentence } from "../../calibrate/finding.ts";
 import type { FormGeometry } from "../../calibrate/load.ts";
 import { cautions } from "../../readings/cautions.ts";
+import { benchUncertainties, notedNumber, type UncertaintyOptions } from "../bench-notes.ts";
 import { fitReport } from "../calibration-text.ts";
 import { CommandError, EXIT, systemSentence } from "../exit.ts";
 import { inputName, inputText } from "../input-text.ts";
 import { numberOption } from "../number-option.ts";
-import { pressureOption, uncertaintyOption } from "../quantity-option.ts";
+import { pressureOption } from "../quantity-option.ts";
 import { note, say, sayJson } from "../terminal.ts";
 import { VERSION } from "../version.ts";
 
-export interface RunOptions {
+export interface RunOptions extends UncertaintyOptions {
   readonly ambient?: string;
   readonly barometerAbove: string;
   readonly temperature?: string;
@@ -23,8 +24,6 @@ export interface RunOptions {
   readonly width?: string;
   readonly layers?: string;
   readonly area?: string;
-  readonly referenceUncertainty?: string;
-  readonly ambientUncertainty?: string;
 }
 
 export interface FitOptions extends RunOptions {
@@ -97,17 +96,17 @@ export function tell(file: string, { findings }: Pick<BenchCalibration, "finding
 
 function settingsOf(run: BenchRun, options: FitOptions): CalibrationSettings {
   const { notes } = run;
-  const noted = (key: string) => (notes.has(key) ? numberOption(`# ${key}:`, notes.get(key)!, 0, 1e12) : null);
-  const referencePa = noted("reference_uncertainty_pa");
   const limit = options.reuseLimit;
   return {
     date: dateOf(options.date ?? notes.get("date") ?? new Date().toISOString().slice(0, 10)),
     epc: options.epc ?? notes.get("epc") ?? null,
     sensorSerial:
-      options.serial === undefined ? noted("sensor_serial") : numberOption("--serial", options.serial, 1, 2 ** 32 - 1),
+      options.serial === undefined
+        ? notedNumber(run, "sensor_serial", 2 ** 32 - 1)
+        : numberOption("--serial", options.serial, 1, 2 ** 32 - 1),
     reuseCount:
       options.reuseCount === undefined
-        ? (noted("reuse_count") ?? 0)
+        ? (notedNumber(run, "reuse_count", 254) ?? 0)
         : numberOption("--reuse-count", options.reuseCount, 0, 254),
     reuseLimit: limit === "none" ? null : numberOption("--reuse-limit", limit, 1, 254),
     barometerAboveM: numberOption("--barometer-above", options.barometerAbove, -100, 100),
@@ -115,16 +114,7 @@ function settingsOf(run: BenchRun, options: FitOptions): CalibrationSettings {
       options.temperature === undefined ? null : numberOption("--temperature", options.temperature, -40, 125),
     useC: rangeOf(options.use),
     designedGain: numberOption("--gain", options.gain, 0.25, 4),
-    reference:
-      options.referenceUncertainty !== undefined
-        ? uncertaintyOption("--reference-uncertainty", options.referenceUncertainty)
-        : referencePa === null
-          ? null
-          : { expandedPa: referencePa, expandedShare: 0 },
-    ambientExpandedPa:
-      options.ambientUncertainty === undefined
-        ? noted("ambient_uncertainty_pa")
-        : Math.abs(pressureOption("--ambient-uncertainty", options.ambientUncertainty)),
+    ...benchUncertainties(run, options),
     driftPaPerYear: options.drift === undefined ? null : Math.abs(pressureOption("--drift", options.drift)),
     validityMonths: options.validity === "none" ? null : numberOption("--validity", options.validity, 1, 254),
     assumed: new Map(options.assume.map(assumption)),
