@@ -137,6 +137,24 @@ describe("a live session", () => {
     expect(shown.filter((line) => !decoded.includes(line))).toEqual([]);
   });
 
+  it("over LLRP shows what its capture decodes to", async () => {
+    const kit = start(["kit", "--llrp", "tcp:127.0.0.1:0", "--speed", "4"]);
+    const [, address] = await kit.said(/tcp:(127\.0\.0\.1:\d+)/);
+    const capture = join(testFolder(), "leg.jsonl");
+    const ambient = ["--ambient", "1008.2+-0.5hPa"];
+    const running = view("--llrp", address!, "--capture", capture, ...ambient);
+    const page = client(await portOf(running));
+    expect(await page.hears("hello")).toMatchObject({ source: "reader", source_name: `tcp:${address}` });
+    await page.hears("readings", ({ readings }) => readings.some(({ reading }) => reading.sequence > 8));
+    running.stop("SIGINT");
+    expect((await running.ended).status).toBe(0);
+    const decoded = linesOf((await plyframe(["decode", "--json", capture, ...ambient])).stdout);
+    const shown = readingsOf(page).map(({ reading }) => JSON.stringify(reading));
+    expect(shown.length).toBeGreaterThan(10);
+    expect(readingsOf(page).some(({ reading }) => reading.expanded_uncertainty_mmhg !== null)).toBe(true);
+    expect(shown.filter((line) => !decoded.includes(line))).toEqual([]);
+  });
+
   it("simulated, says so, and names its sites", async () => {
     const running = view("--speed", "8");
     const page = client(await portOf(running));
