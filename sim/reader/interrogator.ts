@@ -10,39 +10,9 @@ import { decodeIdentity, decodeRn16 } from "../air/reply.ts";
 import type { Identity } from "../tag/memory.ts";
 import type { ChannelPlan } from "./channel-rule.ts";
 import type { Field, Process, Received } from "./field.ts";
-import { type Access, type AccessResult, Singulated } from "./singulated.ts";
+import type { AccessOrder, InventoryOrder, PasswordedAccess } from "./orders.ts";
+import { type AccessResult, Singulated } from "./singulated.ts";
 import type { Transmitter } from "./transmitter.ts";
-
-/** One access on a tag, and the password it is done with. */
-export interface PasswordedAccess {
-  /** 0: none is given; the tag stays as secured as the access before left it. */
-  readonly password: number;
-  readonly access: Access;
-}
-
-/** One tag seen in one round. */
-export interface Sighting {
-  readonly timeUs: number;
-  readonly identity: Identity;
-  readonly rssiDbm: number;
-  readonly frequencyKhz: number;
-  /** One for each access. */
-  readonly results: readonly AccessResult[];
-}
-
-export interface InventoryOrder {
-  readonly periodUs: number;
-  /** What is to be done on a tag just seen. */
-  accesses(identity: Identity): readonly PasswordedAccess[];
-  onSighting(sighting: Sighting): void;
-}
-
-export interface AccessOrder {
-  readonly epc: readonly number[];
-  readonly password: number;
-  readonly access: Access;
-  onDone(result: AccessResult, timeUs: number): void;
-}
 
 /** From the carrier's coming until tags are looked for: they have to charge and to start. */
 export const SETTLE_US = 100_000;

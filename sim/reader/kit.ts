@@ -13,8 +13,9 @@ import { fieldOf, flagBits, rawOfValue, rawOfWord } from "../tag/words.ts";
 import { accessOf } from "./access-of.ts";
 import { Barometer } from "./barometer.ts";
 import { CHANNEL_RULES, isChannelPlan } from "./channel-rule.ts";
-import type { Interrogator, PasswordedAccess, Sighting } from "./interrogator.ts";
+import type { Interrogator } from "./interrogator.ts";
 import { airOf } from "./kit-air.ts";
+import type { PasswordedAccess, Sighting } from "./orders.ts";
 import type { AccessResult } from "./singulated.ts";
 import { POWER_HIGH_DBM, POWER_LOW_DBM, type Transmitter } from "./transmitter.ts";
 

@@ -2,7 +2,7 @@
 import { parseHex } from "../../protocol/bytes/hex.ts";
 import { type BitArray, element, type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
 import type { Identity } from "../tag/memory.ts";
-import type { PasswordedAccess } from "./interrogator.ts";
+import type { PasswordedAccess } from "./orders.ts";
 import type { Access, AccessResult } from "./singulated.ts";
 
 const EPC_BANK = 1;

@@ -1,10 +1,11 @@
 /** ROSpecs at work in a simulated LLRP reader: which one is active, what is done on its tags, and the reports of that. */
 import { type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
 import type { Identity } from "../tag/memory.ts";
-import type { Interrogator, Sighting } from "./interrogator.ts";
+import type { Interrogator } from "./interrogator.ts";
 import { accessesOf, isMeantFor, resultsOf } from "./llrp-access.ts";
 import { LlrpSpecs, Refused } from "./llrp-specs.ts";
 import { NOTHING_SELECTED, TagReports } from "./llrp-tag-report.ts";
+import type { Sighting } from "./orders.ts";
 
 /** Rounds follow each other in this time: the reader's own pace, for LLRP has no word for it. */
 const ROUND_US = 100_000;

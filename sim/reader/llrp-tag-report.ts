@@ -1,7 +1,7 @@
 /** TagReportData of a sighting, by the content selector in force. */
 import { element, type LlrpElement, numberOf, parameterOf } from "../../protocol/llrp/vocabulary.ts";
-import type { Sighting } from "./interrogator.ts";
 import { CHANNELS } from "./llrp-capabilities.ts";
+import type { Sighting } from "./orders.ts";
 
 /** What is not asked for by a selector is not in a report. */
 export const NOTHING_SELECTED = element(

@@ -2,7 +2,8 @@
 import { describe, expect, it } from "vitest";
 import { Random } from "../../../sim/random.ts";
 import { Field, type Responder } from "../../../sim/reader/field.ts";
-import { Interrogator, type Sighting } from "../../../sim/reader/interrogator.ts";
+import { Interrogator } from "../../../sim/reader/interrogator.ts";
+import type { Sighting } from "../../../sim/reader/orders.ts";
 import { Transmitter } from "../../../sim/reader/transmitter.ts";
 import { trainingLeg } from "../../../sim/scenario/training-leg.ts";
 import { Chip } from "../../../sim/tag/chip.ts";
