@@ -19,6 +19,9 @@ import type * as contract from "./reader.ts";
 import { ReaderError } from "./reader-error.ts";
 import { RequestQueue } from "./request-queue.ts";
 
+/** How often the host asks what may be done twice. A program or board may have been started only now: the first answer takes longest. */
+const [TRIES, HELLO_TRIES] = [2, 5];
+
 export interface LinkReaderOptions {
   readonly clock?: Clock;
   /** How long an answer may take. */
@@ -76,7 +79,7 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
       return (this.info = recordingInfo(name));
     }
     const hello = { link_version: LINK_VERSION, max_outstanding: this.#maxOutstanding };
-    const welcome = await this.#ask("hello", hello, {}, true);
+    const welcome = await this.#ask("hello", hello, {}, HELLO_TRIES);
     const version = rawOf(welcome.content, "link_version");
     if (version !== LINK_VERSION) {
       const found = { expected: `${LINK_VERSION}`, actual: `${version}` };
@@ -92,11 +95,11 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
 
   async setPower(powerDbm: number): Promise<void> {
     const power = rawNumber("set_power", "power", powerDbm);
-    await this.#ask("set_power", { power }, {}, true);
+    await this.#ask("set_power", { power }, {}, TRIES);
   }
 
   async setChannelPlan(plan: contract.ChannelPlan): Promise<void> {
-    await this.#ask("set_channel_plan", { plan: rawName("set_channel_plan", "plan", plan) }, {}, true);
+    await this.#ask("set_channel_plan", { plan: rawName("set_channel_plan", "plan", plan) }, {}, TRIES);
   }
 
   async startInventory({ periodMs, read }: contract.InventoryRequest): Promise<void> {
@@ -108,7 +111,7 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
     const bank = rawName("start_inventory", "bank", read?.bank ?? "user");
     const values = { period, bank, pointer: read?.word ?? 0, word_count: read?.count ?? 0 };
     this.#inventory = true;
-    await this.#ask("start_inventory", values, {}, true);
+    await this.#ask("start_inventory", values, {}, TRIES);
   }
 
   async stopInventory(): Promise<void> {
@@ -116,7 +119,7 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
       this.#port.stream.pause();
       return;
     }
-    await this.#ask("stop_inventory", {}, {}, true);
+    await this.#ask("stop_inventory", {}, {}, TRIES);
     this.#inventory = false;
   }
 
@@ -160,16 +163,18 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
   async #access(id: string, epc: string, values: RawValues, words?: readonly number[]): Promise<contract.AccessResult> {
     const epcWords = wordsOf(id, epc);
     const tails = { epc: epcWords, ...(words && { words }) };
-    return accessResult(await this.#ask(id, { ...values, epc_words: epcWords.length }, tails, id === "read"));
+    return accessResult(
+      await this.#ask(id, { ...values, epc_words: epcWords.length }, tails, id === "read" ? TRIES : 1),
+    );
   }
 
   #ask(
     id: string,
     values: RawValues,
     tails: { readonly [id: string]: ArrayLike<number> },
-    repeatable: boolean,
+    tries: number,
   ): Promise<Message> {
-    if (!this.#port.listenOnly) return this.#queue.ask({ id, values, tails, repeatable });
+    if (!this.#port.listenOnly) return this.#queue.ask({ id, values, tails, tries });
     const found = { expected: "a reader", actual: "a recording" };
     const fault: Fault = { code: "message-not-now", byte: 0, bit: null, path: id, ...found };
     return Promise.reject(new ReaderError(`${this.#port.name} is a recording: it cannot be asked for ${id}`, fault));
@@ -190,7 +195,7 @@ export class LinkReader extends EventEmitter<contract.ReaderEvents> implements c
       this.#watch();
       return;
     }
-    this.#ask("keep_alive", {}, {}, true).catch((error: ReaderError) => {
+    this.#ask("keep_alive", {}, {}, TRIES).catch((error: ReaderError) => {
       if (error.fault.code === "request-timed-out") this.#lose(`lost ${this.#port.name}: the reader no longer answers`);
     });
   }

@@ -1,4 +1,4 @@
-/** Requests under way: ids, time-outs, one repetition where that is harmless, and no more at once than agreed. */
+/** Requests under way: ids, time-outs, repetition where that is harmless, and no more at once than agreed. */
 import { isFault, type RawValues } from "../../protocol/codec/encode.ts";
 import { encodeMessage, type Message } from "../../protocol/link/message.ts";
 import type { Layout } from "../../protocol/model/layout.ts";
@@ -11,8 +11,8 @@ export interface Question {
   readonly id: string;
   readonly values: RawValues;
   readonly tails: { readonly [id: string]: ArrayLike<number> };
-  /** Asked again after a time-out: only what does the same whether it is done once or twice. */
-  readonly repeatable: boolean;
+  /** How often it is asked before nothing answers: more than once only what does the same whether it is done once or twice. */
+  readonly tries: number;
 }
 
 interface Pending {
@@ -128,11 +128,11 @@ export class RequestQueue {
 
   #timeOut(request: number, pending: Pending): void {
     this.#underWay.delete(request);
-    const { id, repeatable } = pending.question;
-    if (repeatable && pending.asked === 1) {
+    const { id, tries } = pending.question;
+    if (pending.asked < tries) {
       this.#waiting.unshift(pending);
     } else {
-      const times = pending.asked === 1 ? "" : ", asked twice";
+      const times = tries === 1 ? "" : `, asked ${tries} times`;
       const expected = `an answer in ${this.#timeoutMs} ms`;
       const fault: Fault = { code: "request-timed-out", byte: 0, bit: null, path: id, expected, actual: "none" };
       pending.reject(new ReaderError(`no answer to ${id} in ${this.#timeoutMs} ms${times}`, fault));

@@ -4,6 +4,9 @@ import { runBadLine } from "./bad-line.ts";
 import { growthOf } from "./heap.ts";
 import { BAD, faultsOf } from "./verdict.ts";
 
+/** More of everything than in the hour, so that each kind of harm is done many times. */
+const WORSE = { ...BAD, disconnect: 0.002, reboot: 0.0005 };
+
 const GOOD = { drop: 0, duplicate: 0, corrupt: 0, delay: 0, disconnect: 0, reboot: 0 };
 
 describe("a reader on a line", { timeout: 300_000 }, () => {
@@ -17,9 +20,7 @@ describe("a reader on a line", { timeout: 300_000 }, () => {
   });
 
   it("that leaves out, doubles, corrupts, delays, breaks and reboots accounts for every frame, and comes back", async () => {
-    // More of everything than in the hour, so that each kind of harm is done many times.
-    const worse = { ...BAD, disconnect: 0.002, reboot: 0.0005 };
-    const found = await runBadLine(180, 2, worse);
+    const found = await runBadLine(180, 2, WORSE);
     expect(faultsOf(found)).toEqual([]);
     const { ledger } = found;
     for (const cause of ["left out", "corrupted", "nobody connected"] as const) {
@@ -29,8 +30,14 @@ describe("a reader on a line", { timeout: 300_000 }, () => {
     expect(found.faults).toBeGreaterThan(50);
     expect([found.reconnections > 10, found.reboots > 3]).toEqual([true, true]);
     expect(ledger.kept).toBeGreaterThan(ledger.frames * 0.8);
-    expect(found.heap.length).toBeGreaterThan(6);
-    const { megabytesPerHour, allowedPerHour } = growthOf(found.heap);
+  });
+
+  it("keeps nothing of what is over", async () => {
+    // In its first run code is still compiled, which takes memory too.
+    await runBadLine(180, 2, WORSE);
+    const { heap } = await runBadLine(180, 2, WORSE);
+    expect(heap.length).toBeGreaterThan(6);
+    const { megabytesPerHour, allowedPerHour } = growthOf(heap);
     expect(megabytesPerHour).toBeLessThan(allowedPerHour);
   });
 

@@ -8,8 +8,6 @@ import { needs } from "../support/outside.ts";
 /** The frame in README.md: 30.27 Cel in word 12, as worked by hand from protocol/MEMORY-MAP.md. */
 const FRAME = "2101 0007 00c5 7a31 0bd3 a410 0258 a0cd";
 
-const WAIT = { timeout: 60_000 };
-
 needs("chromium", () => {
   const browser = sharedBrowser();
 
@@ -48,10 +46,10 @@ needs("chromium", () => {
   it("a word is explained under the mouse, and stays explained when it is clicked", async () => {
     const { page } = await opened(DESK);
     await word(page, 12).hover();
-    await expect.poll(() => panel(page).textContent(), WAIT).toContain("temperature");
+    await expect.poll(() => panel(page).textContent()).toContain("temperature");
     await word(page, 9).click();
     await page.mouse.move(2, 2);
-    await expect.poll(() => panel(page).textContent(), WAIT).toContain("sequence");
+    await expect.poll(() => panel(page).textContent()).toContain("sequence");
     expect(await word(page, 9).getAttribute("aria-pressed")).toBe("true");
   });
 
@@ -60,9 +58,9 @@ needs("chromium", () => {
     expect(await page.locator('[data-word][tabindex="0"]').count()).toBe(1);
     await page.locator('[data-word][tabindex="0"]').focus();
     await page.keyboard.press("ArrowDown");
-    await expect.poll(() => panel(page).textContent(), WAIT).toContain("Word 9, slot A");
+    await expect.poll(() => panel(page).textContent()).toContain("Word 9, slot A");
     await page.keyboard.press("ArrowRight");
-    await expect.poll(() => panel(page).textContent(), WAIT).toContain("Word 17, slot B");
+    await expect.poll(() => panel(page).textContent()).toContain("Word 17, slot B");
     expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toMatch(
       /^word 17, [0-9a-f]{4}, sequence \d+$/,
     );
@@ -73,7 +71,7 @@ needs("chromium", () => {
     const { page } = await opened(PHONE, { locale: "de-DE" });
     await word(page, 13).tap();
     const explained = page.getByRole("region", { name: "Das betrachtete Wort" });
-    await expect.poll(() => explained.textContent(), WAIT).toContain("supply");
+    await expect.poll(() => explained.textContent()).toContain("supply");
     const box = (await explained.boundingBox())!;
     expect(box.y + box.height).toBeLessThanOrEqual(PHONE.viewport.height);
     expect(box.y).toBeGreaterThan(0);
@@ -89,12 +87,10 @@ needs("chromium", () => {
     const held = await sequence();
     await bench.until(80);
     // The page has heard of the later time: the words are as old as that.
-    await expect
-      .poll(() => page.getByText(/These words came 9 s ago|These words came 10 s ago|Stale/).count(), WAIT)
-      .toBe(1);
+    await expect.poll(() => page.getByText(/These words came 9 s ago|These words came 10 s ago|Stale/).count()).toBe(1);
     expect(await sequence()).toBe(held);
     await page.getByRole("button", { name: "Hold still" }).click();
-    await expect.poll(sequence, WAIT).not.toBe(held);
+    await expect.poll(sequence).not.toBe(held);
   });
 
   it("a pasted dump is explained, with its fault at the place", async () => {
@@ -103,25 +99,25 @@ needs("chromium", () => {
     const dump = page.getByLabel("Hex dump of the USER bank");
     await dump.fill(FRAME);
     await word(page, 12).click();
-    await expect.poll(() => panel(page).textContent(), WAIT).toContain("30.27");
+    await expect.poll(() => panel(page).textContent()).toContain("30.27");
     expect(await page.locator(".faulty").count()).toBe(0);
     await dump.fill(FRAME.replace("a0cd", "a0cc"));
-    await expect.poll(() => page.locator(".faulty").getAttribute("data-word"), WAIT).toBe("15");
+    await expect.poll(() => page.locator(".faulty").getAttribute("data-word")).toBe("15");
     await word(page, 15).click();
-    await expect.poll(() => panel(page).textContent(), WAIT).toContain("[checksum-mismatch]");
+    await expect.poll(() => panel(page).textContent()).toContain("[checksum-mismatch]");
     expect(await panel(page).textContent()).toContain("expected 0xa0cd, found 0xa0cc");
     await dump.fill(`${FRAME}\n2101 00z7`);
-    await expect.poll(() => page.getByText("Line 2, character 8: z is no hex digit.").count(), WAIT).toBe(1);
-    await expect.poll(() => page.locator("[data-word]").count(), WAIT).toBe(0);
+    await expect.poll(() => page.getByText("Line 2, character 8: z is no hex digit.").count()).toBe(1);
+    await expect.poll(() => page.locator("[data-word]").count()).toBe(0);
     await page.getByRole("button", { name: "Show the place" }).click();
     const chosen = await dump.evaluate((area: HTMLTextAreaElement) =>
       area.value.slice(area.selectionStart, area.selectionEnd),
     );
     expect(chosen).toBe("z");
     await dump.fill("ffff 0000");
-    await expect.poll(() => page.getByText(/Say at which word/).count(), WAIT).toBe(1);
+    await expect.poll(() => page.getByText(/Say at which word/).count()).toBe(1);
     await page.getByLabel("begins at word").selectOption("40");
-    await expect.poll(() => word(page, 40).textContent(), WAIT).toBe("ffff");
+    await expect.poll(() => word(page, 40).textContent()).toBe("ffff");
     expect(complaints).toEqual([]);
   });
 
@@ -129,7 +125,7 @@ needs("chromium", () => {
     const { page } = await opened(DESK);
     await page.getByRole("button", { name: "Paste a dump…" }).click();
     await page.getByLabel("Hex dump of the USER bank").fill("<img src=x onerror=alert(1)>");
-    await expect.poll(() => page.getByText("Line 1, character 1: < is no hex digit.").count(), WAIT).toBe(1);
+    await expect.poll(() => page.getByText("Line 1, character 1: < is no hex digit.").count()).toBe(1);
     expect(await page.locator("section.view img").count()).toBe(0);
   });
 });

@@ -7,8 +7,6 @@ import { DESK, PHONE, servedPage, sharedBrowser, visit } from "../support/browse
 import { calibrationBench } from "../support/calibration-bench.ts";
 import { needs } from "../support/outside.ts";
 
-const WAIT = { timeout: 60_000 };
-
 needs("chromium", () => {
   const browser = sharedBrowser();
 
@@ -26,7 +24,7 @@ needs("chromium", () => {
   }
 
   const says = (page: Page, sentence: string | RegExp) =>
-    expect.poll(() => page.getByText(sentence).filter({ visible: true }).count(), WAIT).toBeGreaterThan(0);
+    expect.poll(() => page.getByText(sentence).filter({ visible: true }).count()).toBeGreaterThan(0);
   const begin = async (page: Page, loads: string) => {
     await page.getByLabel("Loads going up (mmHg)").fill(loads);
     await page.getByLabel("Cycles, up and down").fill("1");
@@ -44,10 +42,10 @@ needs("chromium", () => {
       await page.getByRole("button", { name: "It is applied" }).click();
       await says(page, `Leave ${load} mmHg alone`);
       await bench.hold(load, 3);
-      await expect.poll(() => light(page).getAttribute("data-light"), WAIT).toBe("few");
+      await expect.poll(() => light(page).getAttribute("data-light")).toBe("few");
       await bench.hold(load, 5);
       // The point shows up in the table as soon as it was taken.
-      await expect.poll(() => page.locator(".fit tbody tr").count(), WAIT).toBe(number + 1);
+      await expect.poll(() => page.locator(".fit tbody tr").count()).toBe(number + 1);
     }
     await says(page, "The run is over");
     const { fit, csv, points } = bench.state();
@@ -66,7 +64,7 @@ needs("chromium", () => {
     expect(download.suggestedFilename()).toBe("run.csv");
     expect(readFileSync((await download.path())!, "utf8")).toBe(csv);
     await page.getByRole("button", { name: "Clear, and begin anew" }).click();
-    await page.getByRole("button", { name: "Begin" }).waitFor(WAIT);
+    await page.getByRole("button", { name: "Begin" }).waitFor();
     expect(complaints).toEqual([]);
   });
 
@@ -90,7 +88,7 @@ needs("chromium", () => {
     await page.getByRole("button", { name: "It is applied" }).click();
     await says(page, /Leave 40 mmHg alone/);
     await bench.hold(40, 6);
-    await expect.poll(() => light(page).getAttribute("data-light"), WAIT).toBe("few");
+    await expect.poll(() => light(page).getAttribute("data-light")).toBe("few");
     expect(await light(page).locator("path").getAttribute("d")).not.toBe(moving);
     await bench.hold(40, 2);
     await says(page, "not settled");
@@ -140,7 +138,7 @@ needs("chromium", () => {
     await context.close();
     await says(other, "Apply 0 mmHg, then say so.");
     await other.getByRole("button", { name: "It is applied" }).click();
-    await expect.poll(() => bench.state().phase, WAIT).toBe("settling");
+    await expect.poll(() => bench.state().phase).toBe("settling");
     await setImmediate();
   });
 
@@ -160,7 +158,7 @@ needs("chromium", () => {
     await page.getByRole("button", { name: "Sie liegt an" }).click();
     await says(page, /^Lassen Sie 0 mmHg/);
     await bench.hold(0, 8);
-    await expect.poll(() => page.locator(".fit tbody tr").count(), WAIT).toBe(1);
+    await expect.poll(() => page.locator(".fit tbody tr").count()).toBe(1);
     await page.getByRole("button", { name: "Reihe beenden" }).click();
     await says(page, "Die Reihe ist zu Ende");
     await says(page, "nur ein Druck: der Nullpunkt wurde angepasst, die Steigung ist die des Entwurfs");

@@ -22,7 +22,7 @@ needs("chromium", () => {
     const { page, asked, complaints } = await visit(await browser(), DESK);
     await page.goto(url);
     await page.getByRole("button", { name: "Understood" }).click();
-    await expect.poll(() => page.locator('[data-shows="number"]').count(), { timeout: 60_000 }).toBe(TAGS);
+    await expect.poll(() => page.locator('[data-shows="number"]').count()).toBe(TAGS);
     /** Three seconds' worth, as fast as the page draws. */
     const run = async () => {
       for (let i = 0; i < 3 * READINGS_A_SECOND; i++) {
@@ -34,14 +34,11 @@ needs("chromium", () => {
     await page.getByRole("link", { name: "Time" }).click();
     await page.getByRole("button", { name: "All", exact: true }).click();
     await run();
-    // The last steps may still be on their way; the page must not take the silence after them for a lost server.
-    const samples = () => {
-      for (let i = 0; i < 10; i++) bench.feed.tick();
-      return page
+    const samples = () =>
+      page
         .getByRole("row", { name: /^S\d/ })
         .evaluateAll((rows) => rows.map((row) => Number(row.children[4]!.textContent)));
-    };
-    await expect.poll(samples, { timeout: 60_000 }).toEqual(new Array(TAGS).fill(bench.steps));
+    await expect.poll(samples).toEqual(new Array(TAGS).fill(bench.steps));
     // Nor was anything made good by coming back.
     expect(asked.filter((address) => address.startsWith("ws:"))).toHaveLength(1);
     expect(await page.getByText(/did not keep up/).count()).toBe(0);

@@ -3,6 +3,7 @@ import { mkdirSync, statSync } from "node:fs";
 import { parseArgs } from "node:util";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import type { BenchFeed } from "../../host/view/bench-feed.ts";
+import { TICK_MS } from "../../host/view/messages.ts";
 import { readPage } from "../../host/view/page-files.ts";
 import { ViewServer } from "../../host/view/view-server.ts";
 import { openBrowser, PHONE } from "../support/browser.ts";
@@ -37,6 +38,8 @@ async function serve(feed: BenchFeed) {
     onPairing: () => undefined,
   });
   const port = await server.listen("127.0.0.1", 0);
+  // A page takes three seconds of silence for a lost server.
+  setInterval(() => feed.tick(), TICK_MS).unref();
   return { server, url: `http://127.0.0.1:${port}/` };
 }
 

@@ -12,8 +12,6 @@ import { plyframe, testFolder } from "../support/plyframe.ts";
 /** Three significant digits, as the command prints. */
 const three = (value: number) => String(Number(value.toPrecision(3)));
 
-const WAIT = { timeout: 90_000 };
-
 needs("chromium", () => {
   const browser = sharedBrowser();
 
@@ -24,13 +22,13 @@ needs("chromium", () => {
     const visited = await visit(await browser(), size);
     await visited.page.goto(`${url}#power`);
     await visited.page.getByRole("button", { name: "Understood" }).click();
-    await visited.page.locator("[data-run]").waitFor(WAIT);
+    await visited.page.locator("[data-run]").waitFor();
     return visited;
   }
 
   /** The figure beside a name, once it has been worked out. */
   const figure = async (page: Page, name: string) => {
-    await expect.poll(() => page.locator(".power-card").getAttribute("aria-busy"), WAIT).toBeNull();
+    await expect.poll(() => page.locator(".power-card").getAttribute("aria-busy")).toBeNull();
     return page.locator(`dt:text-is("${name}") + dd`).textContent();
   };
   const type = async (page: Page, label: string, value: string) => {
@@ -71,24 +69,24 @@ needs("chromium", () => {
       slider.value = slider.max;
       slider.dispatchEvent(new Event("input"));
     });
-    await expect.poll(() => figure(page, "time to first frame"), WAIT).not.toBe(before);
+    await expect.poll(() => figure(page, "time to first frame")).not.toBe(before);
     expect(await period.inputValue()).toBe("250");
     await period.press("Tab");
-    await expect.poll(() => page.locator("pre").first().textContent(), WAIT).toContain('"period_ms":250');
+    await expect.poll(() => page.locator("pre").first().textContent()).toContain('"period_ms":250');
   }, 240_000);
 
   it("says plainly when the tag does not run, and that it runs when it is brought near", async () => {
     const { page } = await opened(DESK);
     await type(page, "Distance", "3");
-    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run"), WAIT).toBe("never");
+    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run")).toBe("never");
     expect(await page.locator("[data-run]").textContent()).toBe("It does not run: no frame ever comes");
     expect(await page.getByText(/never comes to the 2.4 V at which the supervisor switches on/).count()).toBe(1);
     expect(await figure(page, "time to first frame")).toBe("none");
     await type(page, "Distance", "0.2");
-    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run"), WAIT).toBe("runs");
+    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run")).toBe("runs");
     await page.getByRole("button", { name: "wet" }).click();
     await type(page, "Distance", "0.5");
-    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run"), WAIT).not.toBe("runs");
+    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run")).not.toBe("runs");
   });
 
   it("a slider goes by keys, and the typed field follows", async () => {
@@ -96,18 +94,18 @@ needs("chromium", () => {
     const slider = page.getByRole("slider", { name: "Storage capacitor, slider" });
     await slider.focus();
     await page.keyboard.press("End");
-    await expect.poll(() => page.getByLabel("Storage capacitor", { exact: true }).inputValue(), WAIT).toBe("10000");
+    await expect.poll(() => page.getByLabel("Storage capacitor", { exact: true }).inputValue()).toBe("10000");
     expect(await slider.getAttribute("aria-valuetext")).toBe("10000 µF");
     await page.keyboard.press("Home");
-    await expect.poll(() => page.getByLabel("Storage capacitor", { exact: true }).inputValue(), WAIT).toBe("10");
-    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run"), WAIT).toBe("never");
+    await expect.poll(() => page.getByLabel("Storage capacitor", { exact: true }).inputValue()).toBe("10");
+    await expect.poll(() => page.locator("[data-run]").getAttribute("data-run")).toBe("never");
   });
 
   it("a number out of its limits is refused at its place, and the figures stay", async () => {
     const { page } = await opened(DESK);
     const before = await figure(page, "time to first frame");
     await type(page, "Distance", "0");
-    await expect.poll(() => page.getByText("A number from 0.05 to 5 m.").count(), WAIT).toBe(1);
+    await expect.poll(() => page.getByText("A number from 0.05 to 5 m.").count()).toBe(1);
     expect(await page.getByLabel("Distance", { exact: true }).getAttribute("aria-invalid")).toBe("true");
     expect(await figure(page, "time to first frame")).toBe(before);
     await type(page, "Distance", "0.4");
@@ -117,7 +115,7 @@ needs("chromium", () => {
   it("draws the voltage with every state by name and pattern, and says the same in a table", async () => {
     const { page } = await opened(PHONE);
     const plot = page.getByRole("img", { name: /Voltage of the store from/ });
-    await plot.waitFor(WAIT);
+    await plot.waitFor();
     const names = ["off", "start", "check", "convert", "frame", "counters", "burst", "sleep"];
     expect(await plot.locator(".state-name").allTextContents()).toEqual(names);
     const patterns = await plot
@@ -130,7 +128,7 @@ needs("chromium", () => {
     const frames = Number(await rows.nth(4).locator("td").first().textContent());
     expect(frames).toBeGreaterThan(1);
     await page.getByRole("button", { name: "from the field's coming" }).click();
-    await page.getByRole("img", { name: /Voltage of the store from 0.00 to/ }).waitFor(WAIT);
+    await page.getByRole("img", { name: /Voltage of the store from 0.00 to/ }).waitFor();
   });
 
   it("the verdict stays in sight on a phone while the last slider is moved", async () => {
@@ -148,6 +146,6 @@ needs("chromium", () => {
     await page.getByRole("link", { name: "Now" }).click();
     await page.locator("[data-site]").first().waitFor();
     await page.getByRole("link", { name: "Power" }).click();
-    await expect.poll(() => page.getByLabel("Sampling period", { exact: true }).inputValue(), WAIT).toBe("1000");
+    await expect.poll(() => page.getByLabel("Sampling period", { exact: true }).inputValue()).toBe("1000");
   });
 });

@@ -47,6 +47,7 @@ needs("chromium", () => {
 
       await bench.until(50);
       await page.getByRole("button", { name: "Stood" }).click();
+      await page.getByText("Stood marked at 0:50").first().waitFor();
       // 18 mmHg from resting to standing: the invented leg's story in sim/scenario/training-leg.ts.
       expect(await shown(bench, slip)).toBeCloseTo(resting + 18, 0);
       await expect.poll(() => slip.getAttribute("data-shows")).toBe("number");
@@ -85,10 +86,11 @@ needs("chromium", () => {
     const { bench, page } = await atTheBench(30, PHONE, {}, 1);
     const slip = site(page, "B1");
     await shown(bench, slip);
-    await expect.poll(() => slip.getAttribute("data-shows"), { timeout: 60_000 }).toBe("stale");
+    await bench.until(35, false);
+    await expect.poll(() => slip.getAttribute("data-shows")).toBe("stale");
     expect(await slip.locator(".slip-value").textContent()).toBe("stale");
     await slip.getByText(/last heard: /).waitFor();
-    await bench.until(31);
+    await bench.until(36);
     await expect.poll(() => slip.getAttribute("data-shows")).toBe("number");
   });
 

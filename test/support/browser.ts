@@ -2,6 +2,7 @@
 import { type Browser, type BrowserContext, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { afterAll, onTestFinished } from "vitest";
 import type { BenchFeed } from "../../host/view/bench-feed.ts";
+import { TICK_MS } from "../../host/view/messages.ts";
 import { readPage } from "../../host/view/page-files.ts";
 import type { Pairing } from "../../host/view/pairing.ts";
 import { ViewServer } from "../../host/view/view-server.ts";
@@ -10,10 +11,14 @@ import { ViewServer } from "../../host/view/view-server.ts";
 export const PHONE = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true } as const;
 export const DESK = { viewport: { width: 1280, height: 800 } } as const;
 
+/** Only ends what would never come, on however busy a machine. */
+const PATIENT_MS = 120_000;
+
 /** As a root user without a display can start it; nothing of its own is fetched. */
 export async function openBrowser(...more: readonly string[]): Promise<Browser> {
   return chromium.launch({
     executablePath: "/usr/bin/chromium",
+    timeout: PATIENT_MS,
     args: ["--no-sandbox", "--disable-background-networking", "--disable-gpu", "--no-proxy-server", ...more],
   });
 }
@@ -38,6 +43,7 @@ export interface Visit {
 export async function visit(browser: Browser, options: BrowserContextOptions = DESK): Promise<Visit> {
   const context = await browser.newContext({ locale: "en-GB", timezoneId: "UTC", ...options });
   onTestFinished(() => context.close());
+  context.setDefaultTimeout(PATIENT_MS);
   const asked: string[] = [];
   const complaints: string[] = [];
   context.on("request", (request) => asked.push(request.url()));
@@ -48,7 +54,10 @@ export async function visit(browser: Browser, options: BrowserContextOptions = D
   return { context, page, asked, complaints };
 }
 
-/** The built page with a feed, on a port of its own, until the test is over or it is closed. */
+/**
+ * The built page with a feed, on a port of its own, until the test is over or it is closed. Like the command it tells the
+ * pages that it is there, also while the feed has no news: a page takes a silent server for lost.
+ */
 export async function servedPage(feed: BenchFeed, pairing: Pairing | null = null, port = 0) {
   const server = new ViewServer({
     feed,
@@ -59,10 +68,12 @@ export async function servedPage(feed: BenchFeed, pairing: Pairing | null = null
     onPairing: () => undefined,
   });
   const bound = await server.listen("127.0.0.1", port);
+  const ticking = setInterval(() => feed.tick(), TICK_MS);
   let closed = false;
   const close = async () => {
     if (closed) return;
     closed = true;
+    clearInterval(ticking);
     await server.close();
   };
   onTestFinished(close);

@@ -22,8 +22,8 @@ export const B1 = "3066c4409047e14000004b01";
 
 export interface LegBench {
   readonly feed: BenchFeed;
-  /** Plays on until that kit time, and tells the pages every tick of it. */
-  until(kitTimeS: number): Promise<void>;
+  /** Plays on until that kit time, and tells the pages every tick of it; `heard` false: without the tags, of which nothing is read. */
+  until(kitTimeS: number, heard?: boolean): Promise<void>;
   /** The latest reading of a tag, as pages are told it. */
   latest(epc: string): TimedReading["reading"];
 }
@@ -54,16 +54,17 @@ export async function legBench(session: string, speed = 1): Promise<LegBench> {
   }
   feed.began();
   let next = 0;
-  const until = async (untilS: number) => {
+  const until = async (untilS: number, heard = true) => {
     while (kitTimeS < untilS) {
       kitTimeS = Math.min(untilS, kitTimeS + TICK_MS / 1000);
       for (; (reports[next]?.kitTimeUs ?? Infinity) <= kitTimeS * 1e6; next++) {
+        if (!heard) continue;
         const report = reports[next]!;
         feed.report(report);
         if (report.kind === "read") presence.add(report);
         for (const outcome of readings!.push(report)) feed.outcome(outcome);
       }
-      feed.present(shownPresence(presence.at(kitTimeS * 1e6), true));
+      feed.present(shownPresence(presence.at(kitTimeS * 1e6)));
       feed.tick();
       // Lets go of what was said, so that no page falls behind.
       await setImmediate();

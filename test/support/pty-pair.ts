@@ -11,11 +11,20 @@ export interface PtyPair {
   pull(): Promise<void>;
 }
 
-/** `folder`: where an earlier pair was, for the same names again. */
-export async function openPtyPair(folder = mkdtempSync(join(tmpdir(), "plyframe-pty-"))): Promise<PtyPair> {
+/**
+ * `folder`: where an earlier pair was, for the same names again. `said`: a file that gets what the far end says, before the
+ * near end does; behind what it holds.
+ */
+export async function openPtyPair(
+  folder = mkdtempSync(join(tmpdir(), "plyframe-pty-")),
+  said: string | null = null,
+): Promise<PtyPair> {
   mkdirSync(folder, { recursive: true });
   const [near, far] = [join(folder, "near"), join(folder, "far")];
-  const socat = spawn("socat", [`pty,raw,echo=0,link=${near}`, `pty,raw,echo=0,link=${far}`], { stdio: "ignore" });
+  const record = said === null ? [] : ["-R", said];
+  const socat = spawn("socat", [...record, `pty,raw,echo=0,link=${near}`, `pty,raw,echo=0,link=${far}`], {
+    stdio: "ignore",
+  });
   while (!existsSync(near) || !existsSync(far)) {
     if (socat.exitCode !== null) throw new Error(`socat ended with status ${socat.exitCode}`);
     await new Promise((resolve) => setTimeout(resolve, 5));

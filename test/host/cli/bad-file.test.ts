@@ -90,7 +90,7 @@ describe("a file to write", () => {
 
   onFullDisk("on a full disk: a session goes on without its capture and says so once", async () => {
     const port = execKit("--speed 20");
-    const ended = await plyframe(["read", "--json", "--port", port, "--for", "2", "--capture", "/dev/full"]);
+    const ended = await plyframe(["read", "--json", "--port", port, "--for", "10", "--capture", "/dev/full"]);
     expect(complaints(ended)).toEqual(["plyframe: the capture is incomplete: /dev/full: no space left on the device"]);
     expect(ended.stdout.split("\n").length).toBeGreaterThan(20);
     expect(ended.status).toBe(3);

@@ -6,7 +6,16 @@ import { execKit, linesOf, plyframe, testFolder } from "../../support/plyframe.t
 
 it("the first ambient pressure is there before the first read, so that no reading has to do without", async () => {
   const capture = join(testFolder(), "leg.jsonl");
-  const { stdout } = await plyframe(["read", "--json", "--port", execKit(), "--for", "0.5", "--capture", capture]);
+  const { stdout } = await plyframe([
+    "read",
+    "--json",
+    "--port",
+    execKit("--speed 4"),
+    "--for",
+    "5",
+    "--capture",
+    capture,
+  ]);
   const [, first] = linesOf(readFileSync(capture, "utf8"));
   expect(JSON.parse(first!).record).toBe("ambient");
   const readings = linesOf(stdout).map((line) => JSON.parse(line));

@@ -93,7 +93,7 @@ describe("an LLRP reader over TCP", () => {
     const kit = start(["kit", "--llrp", "tcp:127.0.0.1:0", "--speed", "4"]);
     const [, address] = await kit.said(/tcp:(127\.0\.0\.1:\d+)/);
     const log = join(testFolder(), "reader.llrp");
-    const live = await plyframe(["read", "--llrp", address!, "--for", "2", "--link-log", log]);
+    const live = await plyframe(["read", "--llrp", address!, "--for", "5", "--link-log", log]);
     const says = "An LLRP reader has no barometer, so pressures are absolute only";
     expect([live.status, live.stderr.includes(says), live.stdout.includes("absolute only")]).toEqual([0, true, true]);
     const again = await plyframe(["decode", log]);

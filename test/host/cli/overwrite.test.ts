@@ -16,12 +16,13 @@ async function bench() {
 }
 
 describe("a file that is there already", () => {
-  it.each(["--capture", "--link-log"])("as %s is left alone, before the kit is asked anything", async (option) => {
+  it.each([
+    ["--capture", "give another name, --append to go on in it, or --overwrite to replace it"],
+    ["--link-log", "give another name, or --overwrite to replace it"],
+  ])("as %s is left alone, before the kit is asked anything", async (option, ways) => {
     const { kit, file, read } = await bench();
     const ended = await read(option, file);
-    expect(complaints(ended)).toEqual([
-      `plyframe: ${file}: is there already; give another name, or --overwrite to replace it`,
-    ]);
+    expect(complaints(ended)).toEqual([`plyframe: ${file}: is there already; ${ways}`]);
     expect([ended.status, kit.connections, readFileSync(file, "utf8")]).toEqual([2, 0, OLD]);
   });
 

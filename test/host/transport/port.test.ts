@@ -167,7 +167,7 @@ describe("exec:", () => {
     const pid = Number(await take(stream, 2));
     expect(isAlive(pid)).toBe(true);
     stream.destroy();
-    await expect.poll(() => isAlive(pid), { timeout: 4000 }).toBe(false);
+    await expect.poll(() => isAlive(pid)).toBe(false);
   });
 });
 

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import type { PastPoint, TimedReading } from "../../../host/view/messages.ts";
 import { complaints, LEG, linesOf, plyframe, type Running, start, tcpKit, testFolder } from "../../support/plyframe.ts";
+import { Relay } from "../../support/relay.ts";
 import { ask, type Client, client } from "../../support/view.ts";
 
 /** The page's port, once it is served. */
@@ -167,17 +168,19 @@ describe("a live session", () => {
   });
 
   it("goes on when the reader was away, with its clock begun anew", async () => {
+    const relay = await new Relay().listen();
     const first = await tcpKit("--speed", "4");
-    const running = view("--port", first.port);
+    relay.target = first.number;
+    const running = view("--port", relay.port);
     const page = client(await portOf(running));
     await page.hears("readings", ({ readings }) => readings.some(({ reading }) => reading.sequence > 4));
+    relay.target = null;
     first.kit.child.kill("SIGKILL");
     const lost = await page.hears("state", ({ state }) => state === "reconnecting");
-    expect(lost.sentence).toContain(`lost ${first.port}`);
+    expect(lost.sentence).toContain(`lost ${relay.port}`);
     await page.hears("state", ({ state, attempt }) => state === "reconnecting" && attempt !== null);
     const before = readingsOf(page).length;
-    const again = start(["kit", "--listen", first.port, "--speed", "4"]);
-    await again.said(/tcp:/);
+    relay.target = (await tcpKit("--speed", "4")).number;
     await page.hears("state", ({ state }) => state === "live");
     await page.hears("readings", ({ readings }) => readings.some((timed) => readingsOf(page).indexOf(timed) >= before));
     const times = readingsOf(page).map(({ time_s }) => time_s);
