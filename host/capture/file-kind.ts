@@ -52,7 +52,7 @@ function pcapngKind(first: Uint8Array, whole: boolean): FileKind | number {
 /** No text begins like an LLRP message: its first bytes are below the digits, and its length is written with zeros. */
 function isLlrp(first: Uint8Array): boolean {
   if (first.length < HEADER_BYTES) return false;
-  const header = readHeader(first, 0);
+  const header = readHeader(first);
   return !("code" in header) && VERSIONS.includes(header.version) && messageByType(header.type) !== undefined;
 }
 

@@ -120,7 +120,7 @@ export function makeDecoder(record: CompiledRecord): Decoder {
 /** Kind and layout are judged first: a record of another kind is called that, not a list of odd values. */
 function judgingOrder(fields: readonly CompiledField[]): number[] {
   const rank = (field: CompiledField) => (field.role === "kind" ? 0 : field.role === "layout" ? 1 : 2);
-  return fields.map((_, index) => index).sort((a, b) => rank(fields[a]!) - rank(fields[b]!) || a - b);
+  return fields.map((_, index) => index).sort((a, b) => rank(fields[a]!) - rank(fields[b]!));
 }
 
 function isEmpty(bytes: ArrayLike<number>, from: number, to: number): boolean {

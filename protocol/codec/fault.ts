@@ -61,7 +61,7 @@ function countFault(
 /** Lowest bit at fault, within the container: the lowest bit of the field unless a single bit is to blame. */
 function badBit(field: CompiledField, raw: number): number {
   const wrong = field.type === "flags" ? raw & ~field.named! : field.type === "reserved" ? raw : 0;
-  for (let bit = 0; bit < field.width && wrong !== 0; bit++) {
+  for (let bit = 0; bit < field.width; bit++) {
     if (Math.floor(wrong / 2 ** bit) % 2 !== 0) return field.shift + bit;
   }
   return field.shift;

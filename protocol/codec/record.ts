@@ -1,6 +1,6 @@
 /** A decoded record by name, for callers that want one record and not a million. */
 import { readSlice } from "../bytes/container.ts";
-import type { CompiledRecord } from "../model/layout.ts";
+import { type CompiledRecord, fieldIndex } from "../model/layout.ts";
 import type { Fault } from "../model/reasons.ts";
 import { toValue } from "../model/scale.ts";
 import { type Decoder, makeDecoder } from "./decode.ts";
@@ -46,28 +46,26 @@ export function decode(
 
 /** Raw integer of a field; throws for an id the record does not have, which is a programming error. */
 export function rawOf(decoded: DecodedRecord, id: string): number {
-  const index = decoded.record.fields.findIndex((field) => field.id === id);
-  if (index < 0) throw new Error(`record ${decoded.record.id} has no field ${id}`);
-  return decoded.raws[index]!;
+  return decoded.raws[fieldIndex(decoded.record, id)]!;
 }
 
 /** Physical value of a field in its unit; null where a sentinel says there is none. */
 export function physicalOf(decoded: DecodedRecord, id: string): number | null {
-  const field = decoded.record.fields.find((candidate) => candidate.id === id);
-  if (!field) throw new Error(`record ${decoded.record.id} has no field ${id}`);
-  return toValue(field, rawOf(decoded, id));
+  const index = fieldIndex(decoded.record, id);
+  return toValue(decoded.record.fields[index]!, decoded.raws[index]!);
 }
 
-/** Ids of the flags that are set in a flags field. */
+/** Ids of the flags that are set in a flags field; none for any other field. */
 export function flagsOf(decoded: DecodedRecord, id: string): string[] {
-  const field = decoded.record.fields.find((candidate) => candidate.id === id);
-  const raw = rawOf(decoded, id);
-  return (field?.flags ?? []).filter(({ bit }) => (raw >> bit) & 1).map((flag) => flag.id);
+  const index = fieldIndex(decoded.record, id);
+  const { flags = [] } = decoded.record.fields[index]!;
+  return flags.filter(({ bit }) => (decoded.raws[index]! >> bit) & 1).map((flag) => flag.id);
 }
 
-/** Name of an enumeration field's value. */
+/** Name of an enumeration field's value; the raw integer as text where it has none. */
 export function nameOf(decoded: DecodedRecord, id: string): string {
-  const field = decoded.record.fields.find((candidate) => candidate.id === id);
-  const raw = rawOf(decoded, id);
-  return field?.names?.find((name) => name.raw === raw)?.id ?? String(raw);
+  const index = fieldIndex(decoded.record, id);
+  const { names = [] } = decoded.record.fields[index]!;
+  const raw = decoded.raws[index]!;
+  return names.find((name) => name.raw === raw)?.id ?? `${raw}`;
 }

@@ -76,7 +76,7 @@ function rows(values: string): string {
 }
 
 function upper(id: string): string {
-  return id.replace(/[^a-z0-9]+/g, "_").toUpperCase();
+  return id.replaceAll("-", "_").toUpperCase();
 }
 
 function regionLine({ id, word, words, why }: Region): string {
@@ -88,7 +88,7 @@ function literal(value: number, bits: number, signed: boolean): string {
   if (!signed) return bits > 16 ? `${value}UL` : `${value}u`;
   const lowest = -(2 ** (Math.max(bits, 16) - 1));
   const suffix = bits > 16 ? "L" : "";
-  if (value === lowest && bits >= 16) return `(${value + 1}${suffix} - 1${suffix})`;
+  if (value === lowest) return `(${value + 1}${suffix} - 1${suffix})`;
   return value < 0 ? `(${value}${suffix})` : `${value}${suffix}`;
 }
 

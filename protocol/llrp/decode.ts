@@ -49,7 +49,7 @@ class Decoder {
     if (given < HEADER_BYTES) {
       throw new Refusal("record-too-short", given, "header", `${HEADER_BYTES} bytes`, `${given} bytes`);
     }
-    const header = readHeader(this.#bytes, 0);
+    const header = readHeader(this.#bytes);
     if ("code" in header) {
       throw new Refusal(header.code, header.byte, header.path, header.expected, header.actual, header.bit);
     }

@@ -31,7 +31,9 @@ function encodeMessage(content: LlrpElement, version: number, id: number): Uint8
   const spec = messageByName(content.name);
   if (!spec) throw new Refusal("message-unknown", 0, content.name, "a message of LLRP", content.name);
   const out = new Writer();
-  out.integer(version * 1024 + spec.type, 16, "header.version");
+  out.integer(0, 3, "header.reserved");
+  out.integer(version, 3, "header.version");
+  out.integer(spec.type, 10, "header.type");
   out.integer(0, 32, "header.length");
   out.integer(id, 32, "header.id");
   writeFields(out, spec.fields, content, spec.name);
@@ -149,6 +151,7 @@ class Writer {
 
   wrong(place: string, expected: string, actual: unknown): never {
     const found = typeof actual === "object" ? JSON.stringify(actual) : String(actual);
-    throw new Refusal("value-out-of-range", this.length, place, expected, found.slice(0, 60));
+    const byte = this.#bit === 0 ? this.length : this.length - 1;
+    throw new Refusal("value-out-of-range", byte, place, expected, found.slice(0, 60));
   }
 }

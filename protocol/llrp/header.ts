@@ -18,11 +18,11 @@ export interface LlrpHeader {
 }
 
 /**
- * Header of the message at `at`, of which ten bytes must be there. A fault's byte is counted from `at`. A version that is
- * not spoken is no fault here, for the length is good all the same.
+ * Header of the message that begins `bytes`, of which ten bytes must be there. A version that is not spoken is no fault
+ * here, for the length is good all the same.
  */
-export function readHeader(bytes: Uint8Array, at: number): LlrpHeader | Fault {
-  const view = new DataView(bytes.buffer, bytes.byteOffset + at, HEADER_BYTES);
+export function readHeader(bytes: Uint8Array): LlrpHeader | Fault {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, HEADER_BYTES);
   const first = view.getUint16(0);
   if (first >> 13 !== 0) {
     const found = { expected: "0", actual: `${first >> 13}` };

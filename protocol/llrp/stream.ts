@@ -110,7 +110,7 @@ export class LlrpStream {
   }
 
   #header(): void {
-    const header = readHeader(this.#held, 0);
+    const header = readHeader(this.#held);
     if (!("code" in header)) {
       this.#length = header.length;
       return;

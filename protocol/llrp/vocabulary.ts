@@ -96,7 +96,7 @@ export function placesOf(text: string): Place[] {
 }
 
 function words(text: string): string[] {
-  return text.split(/\s+/).filter((word) => word !== "");
+  return text.match(/\S+/g) ?? [];
 }
 
 /** The first parameter of a name directly in an element. */

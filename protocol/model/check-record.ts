@@ -48,8 +48,9 @@ function claims(record: RecordSpec, field: FieldSpec): { at: number; bytes: numb
     });
   }
   const [msb, lsb] = field.bits;
-  const width = Math.max(0, msb - lsb + 1);
-  const bits = ((1n << BigInt(width)) - 1n) << BigInt(Math.max(0, lsb));
+  // A slice that is no slice is named by checkField; here it only must not stop the search.
+  const whole = (count: number) => BigInt(Math.max(0, Math.floor(count)));
+  const bits = ((1n << whole(msb - lsb + 1)) - 1n) << whole(lsb);
   return [{ at: field.at, bytes, claim: { path, container: `${field.at}+${bytes} ${order}`, bits } }];
 }
 

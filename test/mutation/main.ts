@@ -29,9 +29,9 @@ if (unknown.length > 0) {
 
 const rows: string[] = [];
 for (const room of rooms) {
-  const words = ["stryker", "run", "test/mutation/stryker.config.json", "--mutate", `protocol/${room}/*.ts`];
+  const words = ["stryker", "run", "test/mutation/stryker.config.json", "--mutate", `protocol/${room}/**/*.ts`];
   const env = { ...process.env, PLYFRAME_ROOM: room };
-  const { status } = spawnSync("npx", words, { env, stdio: ["ignore", "ignore", "inherit"] });
+  const { status } = spawnSync("npx", words, { env, stdio: ["ignore", 2, "inherit"] });
   if (status !== 0) throw new Error(`${room}: Stryker ended with status ${status}`);
   const { files } = JSON.parse(readFileSync(REPORT, "utf8")) as Report;
   const all = Object.entries(files).flatMap(([file, { mutants }]) => mutants.map((mutant) => ({ file, ...mutant })));

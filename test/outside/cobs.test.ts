@@ -3,7 +3,7 @@
  * Networking 7(2), 1999: from memory, the examples worked by hand from those rules, without the closing delimiter.
  */
 import { describe, expect, it } from "vitest";
-import { stuff, unstuff } from "../../protocol/link/cobs.ts";
+import { maxStuffed, stuff, unstuff } from "../../protocol/link/cobs.ts";
 
 const upTo = (last: number) => Array.from({ length: last }, (_, i) => i + 1);
 
@@ -40,6 +40,24 @@ describe("COBS", () => {
     { name: "a code past the end", stuffed: [0x05, 0x11, 0x22] },
   ])("rejects $name", ({ stuffed }) => {
     expect(unstuffed(stuffed)).toBeNull();
+  });
+
+  // By the paper's encoder, which ends 254 bytes without a zero with a code of its own.
+  it.each([
+    [0, 1],
+    [253, 254],
+    [254, 256],
+    [508, 511],
+    [1028, 1033],
+  ])("needs for %i bytes %i at most", (plain, longest) => {
+    expect(maxStuffed(plain)).toBe(longest);
+  });
+
+  it("unstuffs a stretch of a longer array", () => {
+    const out = new Uint8Array(4);
+    expect(unstuff([0xee, 0x02, 0x11, 0x02, 0x22, 0xee], 1, 5, out)).toBe(3);
+    expect([...out]).toEqual([0x11, 0, 0x22, 0]);
+    expect(unstuff([0x02, 0x11, 0x22], 0, 1, out)).toBe(-1);
   });
 
   it("adds at most one byte in 254, and at least one", () => {

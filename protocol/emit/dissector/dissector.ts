@@ -76,7 +76,7 @@ function shown(id: string): string {
 
 function recordTable({ id, title, bytes, fields, tails }: CompiledRecord, inMemory: boolean): string {
   const rank = ({ role }: CompiledField) => (role === "kind" ? 0 : role === "layout" ? 1 : 2);
-  const order = fields.map((_, i) => i).sort((a, b) => rank(fields[a]!) - rank(fields[b]!) || a - b);
+  const order = fields.map((_, i) => i).sort((a, b) => rank(fields[a]!) - rank(fields[b]!));
   const head = [`id = ${quoted(id)}`, `title = ${quoted(title)}`, `bytes = ${bytes}`];
   if (fields.some(({ role }) => role === "kind")) head.push("sealed = true");
   if (inMemory) head.push("in_memory = true");

@@ -37,10 +37,10 @@ export function rawName(field: CompiledField): string {
 export function containersOf({ fields }: CompiledRecord): Container[] {
   const containers: Container[] = [];
   for (const first of [...fields].sort((a, b) => a.byte - b.byte)) {
-    if (containers.some(({ byte, fields }) => byte === first.byte || fields.includes(first))) continue;
+    if (containers.some(({ fields }) => fields.includes(first))) continue;
     const { byte, bytes, little, array } = first;
     const within = fields.filter((field) => (array === undefined ? field.byte === byte : field.array === array));
-    const isAlone = array !== undefined || (within.length === 1 && first.width === bytes * 8);
+    const isAlone = first.width === bytes * 8;
     containers.push({ byte, bytes, little, fields: within, name: isAlone ? rawName(first) : `byte_${byte}` });
   }
   return containers;
@@ -86,7 +86,7 @@ export function verdictOf(record: CompiledRecord, containers: readonly Container
     fault(`${raw} != ${computedName(field)}`, "checksum-mismatch", index);
   }
   const rank = ({ role }: CompiledField) => (role === "kind" ? 0 : role === "layout" ? 1 : 2);
-  const order = fields.map((_, i) => i).sort((a, b) => rank(fields[a]!) - rank(fields[b]!) || a - b);
+  const order = fields.map((_, i) => i).sort((a, b) => rank(fields[a]!) - rank(fields[b]!));
   for (const index of order) {
     const refused = refusal(fields[index]!, rawOf(fields[index]!, containers));
     if (refused) fault(refused.when, refused.reason, index);

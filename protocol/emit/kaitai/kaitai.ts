@@ -129,8 +129,8 @@ function countOf(record: CompiledRecord, count: number, containers: readonly Con
 
 function containerAttributes({ name, bytes, little, fields }: Container): Mapping[] {
   const [first] = fields;
-  const order = bytes === 1 ? "" : little ? "le" : "";
-  const isWhole = first!.array !== undefined || first!.width === bytes * 8;
+  const order = little && bytes > 1 ? "le" : "";
+  const isWhole = first!.width === bytes * 8;
   const type = `${isWhole && first!.signed ? "s" : "u"}${bytes}${order}`;
   if (bytes === 8) {
     const halves = [`${name}_high`, `${name}_low`];
@@ -149,7 +149,7 @@ function fieldInstances(field: CompiledField, containers: readonly Container[]):
   const instances: Mapping = {};
   const container = containers.find(({ fields }) => fields.includes(field))!;
   const raw = rawOf(field, containers);
-  const isRead = container.name === rawName(field) && field.bytes !== 8;
+  const isRead = container.name === rawName(field);
   if (!isRead) instances[rawName(field)] = { value: raw, doc: about(field) };
   if (hasMeaning(field)) instances[named(field.id)] = meaning(field);
   for (const { bit, id, why } of field.flags ?? []) {

@@ -6,16 +6,12 @@ const PLAIN_KEY = /^(-?[a-z][a-z0-9_-]*|[0-9]+)$/;
 export function toYaml(value: Yaml, indent = ""): string {
   if (Array.isArray(value))
     return value.map((item) => `${indent}- ${toYaml(item, `${indent}  `).trimStart()}`).join("");
-  if (typeof value !== "object") return `${indent}${scalar(value)}\n`;
+  if (typeof value !== "object") return `${indent}${JSON.stringify(value)}\n`;
   return Object.entries(value)
     .map(([key, content]) => {
       const name = `${indent}${PLAIN_KEY.test(key) ? key : JSON.stringify(key)}:`;
-      if (typeof content !== "object") return `${name} ${scalar(content)}\n`;
+      if (typeof content !== "object") return `${name} ${JSON.stringify(content)}\n`;
       return `${name}\n${toYaml(content, `${indent}  `)}`;
     })
     .join("");
-}
-
-function scalar(value: Yaml): string {
-  return typeof value === "string" ? JSON.stringify(value) : String(value);
 }

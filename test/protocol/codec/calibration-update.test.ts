@@ -25,6 +25,7 @@ function run(
     else if (access.kind === "read") {
       next = accesses.next(memory.slice(access.word - COPY_1, access.word - COPY_1 + access.count));
     } else {
+      expect(access.kind).toBe("write");
       memory[access.word - COPY_1] = access.value;
       written.push(access.word);
       next = accesses.next([]);

@@ -53,6 +53,18 @@ describe("a frame worked by hand", () => {
     expect(flagsOf(record, "status")).toEqual(["first_after_cold_start", "sensor_fault", "burst_ready"]);
   });
 
+  it("has no flags in a number, and no name for one", () => {
+    expect(flagsOf(decoded(good), "layout")).toEqual([]);
+    expect(nameOf(decoded(good), "sequence")).toBe("258");
+    const plan = { record: recordOf(layout, "set_channel_plan"), raws: [9], tails: {} };
+    expect(nameOf(plan, "plan")).toBe("9");
+  });
+
+  it("reads its first field by name", () => {
+    expect(rawOf(decoded(good), "kind")).toBe(2);
+    expect(physicalOf(decoded(good), "kind")).toBe(2);
+  });
+
   it("refuses a field the record does not have", () => {
     expect(() => rawOf(decoded(good), "humidity")).toThrow("frame has no field humidity");
     expect(() => physicalOf(decoded(good), "humidity")).toThrow("frame has no field humidity");
@@ -68,14 +80,36 @@ describe("a header worked by hand", () => {
   });
 });
 
-describe("a header of another kind with another first octet", () => {
+describe("a header of another kind or layout with another first octet", () => {
   it("is called another kind, though the octet stands before it", () => {
     const header = recordOf(layout, "header");
-    expect(decode(header, bytesOf("0121 fdb984ec 0102 03e8 00000007 86a7"))).toMatchObject({
+    expect(decode({ ...header }, bytesOf("0121 fdb984ec 0102 03e8 00000007 86a7"))).toMatchObject({
       code: "kind-unexpected",
       path: "header.kind",
       expected: "1",
       actual: "2",
+    });
+  });
+
+  it("is called another layout, though the octet stands before it", () => {
+    const header = recordOf(layout, "header");
+    expect(decode({ ...header }, bytesOf("0113 fdb984ec 0102 03e8 00000007 37bd"))).toMatchObject({
+      code: "layout-unknown",
+      path: "header.layout",
+      expected: "1",
+      actual: "3",
+    });
+  });
+
+  it("is a header with another first octet, when that is all", () => {
+    const header = recordOf(layout, "header");
+    expect(decode({ ...header }, bytesOf("0111 fdb984ec 0102 03e8 00000007 bd7b"))).toMatchObject({
+      code: "marker-mismatch",
+      path: "header.dsfid",
+      byte: 0,
+      bit: 8,
+      expected: "0",
+      actual: "1",
     });
   });
 });
@@ -100,7 +134,14 @@ const faults = [
   {
     name: "never written",
     hex: "00".repeat(16),
-    fault: { code: "record-empty", byte: 0, bit: null, path: "frame", actual: "zeros only" },
+    fault: {
+      code: "record-empty",
+      byte: 0,
+      bit: null,
+      path: "frame",
+      expected: "a sealed record",
+      actual: "zeros only",
+    },
   },
   {
     name: "erased to ones",
@@ -166,8 +207,9 @@ const faults = [
 ] as const;
 
 describe("decode rejects", () => {
+  // A copy of the record has no decoder yet, so that each case builds its own.
   it.each(faults)("$name", ({ hex, fault }) => {
-    expect(decode(frame, bytesOf(hex))).toMatchObject(fault);
+    expect(decode({ ...frame }, bytesOf(hex))).toMatchObject(fault);
   });
 
   it("a span that begins behind the end, without a negative count", () => {
@@ -197,6 +239,21 @@ describe("records with tails", () => {
     const answer = decode(read, bytesOf("00000000 03 0008 10 02 3034 257b"));
     expect(isFault(answer) ? answer : answer.tails).toEqual({ epc: [0x3034, 0x257b] });
     if (!isFault(answer)) expect(nameOf(answer, "bank")).toBe("user");
+  });
+
+  it("reads a second tail behind the first, each element without a sign", () => {
+    const write = recordOf(layout, "write");
+    const answer = decode({ ...write }, bytesOf("00000000 03 0008 02 03 3034 257b f7c9 cafe 0001"));
+    expect(isFault(answer) ? answer : answer.tails).toEqual({ epc: [0x3034, 0x257b, 0xf7c9], words: [0xcafe, 1] });
+  });
+
+  it("counts a fault's bytes from the record's start, wherever it begins", () => {
+    expect(decode(read, bytesOf("ffff 00000000 03 0008 10 02 3034"), 2)).toMatchObject({
+      code: "count-mismatch",
+      byte: 8,
+      expected: "13 bytes",
+      actual: "11 bytes",
+    });
   });
 
   it.each([

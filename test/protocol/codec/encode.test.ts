@@ -79,6 +79,12 @@ describe("encode refuses", () => {
     expect(encode(frame, given as RawValues)).toMatchObject({ code, path, byte, bit, actual });
   });
 
+  it("and says what would have been right", () => {
+    expect(encode(frame, without("supply"))).toMatchObject({ expected: "a raw integer" });
+    expect(encode(frame, { ...values, supply: 0.5 })).toMatchObject({ expected: "a raw integer" });
+    expect(encode(frame, { ...values, supply: 4096 })).toMatchObject({ expected: "a value the field allows" });
+  });
+
   it("a name outside the list", () => {
     const access = { password: 0, bank: 4, pointer: 8, word_count: 16, epc_words: 0 };
     expect(encode(read, access)).toMatchObject({ code: "name-unknown", path: "read.bank", byte: 4, actual: "4" });
@@ -105,5 +111,13 @@ describe("encode refuses", () => {
       expected: "16 bits",
       actual: `${element}`,
     });
+  });
+});
+
+describe("isFault", () => {
+  it("takes code and path for the marks of a fault, and neither alone", () => {
+    expect(isFault({ code: "tag-lost", path: "user" })).toBe(true);
+    expect(isFault({ code: "hex-bad-digit", place: 3 })).toBe(false);
+    expect(isFault({ path: "user" })).toBe(false);
   });
 });

@@ -85,6 +85,16 @@ describe("explain", () => {
     ]);
   });
 
+  it("says none where no flag is set, and that a fixed value is as it must be", () => {
+    expect(rows("frame", "2100 0005 00c5 e680 0e44 7080 04d2 5c7a")[2]).toBe("status 0 2100 0 none ");
+    const header = rows("header", "0011 fdb984ec 0102 03e8 00000007 c61a");
+    expect(header.slice(0, 3)).toEqual([
+      "dsfid 0 0011 0 as it must be ",
+      "kind 0 0011 1 kind 1 ",
+      "layout 0 0011 1 layout 1 ",
+    ]);
+  });
+
   it("names enumerations and what is outside them", () => {
     expect(rows("read", "00000000 03 0008 10 00")[1]).toBe("bank 4 03 3 user ");
     expect(rows("read", "00000000 09 0008 10 00")[1]).toBe("bank 4 09 9 unknown name-unknown");
@@ -96,5 +106,7 @@ describe("explain", () => {
     expect(inside.fault).toBeNull();
     expect(inside.fields.map(({ byte }) => byte)).toEqual([2, 2, 2, 4, 6, 6, 10, 12, 12, 16]);
     expect(inside.fields[5]).toMatchObject({ hex: "00c5e680", meaning: "101325 Pa" });
+    const short = explain(recordOf(layout, "frame"), bytes, 2, 13);
+    expect(short.missing).toEqual(["supply", "uptime", "seal"]);
   });
 });

@@ -7,12 +7,16 @@ import { compile, type Layout, recordOf } from "../../../protocol/model/layout.t
 import { specification } from "../../../protocol/spec/plyframe.ts";
 import { type Bent, bent } from "../../support/small-specification.ts";
 
+function layoutNumber(s: Bent, number: number): void {
+  s.layout = number;
+  for (const record of s.records) {
+    for (const field of record.fields) if (field.role === "layout") field.raw = number;
+  }
+}
+
 /** The specification as a layout 2 whose sampling period is in tenths of a second. */
 function second(s: Bent): void {
-  s.layout = 2;
-  for (const record of s.records) {
-    for (const field of record.fields) if (field.role === "layout") field.raw = 2;
-  }
+  layoutNumber(s, 2);
   s.records
     .find(({ id }: { id: string }) => id === "header")
     .fields.find(({ id }: { id: string }) => id === "sampling_period").scale.den = 10;
@@ -76,12 +80,22 @@ describe("identifyHeader", () => {
     expect(identifyHeader([one], bytes, 4)).toMatchObject({ layout: { layout: 1 } });
   });
 
+  it("names every layout it knows, each once", () => {
+    const third = compile(bent((s) => layoutNumber(s, 3), specification));
+    expect(identifyHeader([one, two, one], headerOf(third))).toMatchObject({
+      code: "layout-unknown",
+      expected: "layout 1 or 2",
+      actual: "layout 3",
+    });
+  });
+
   it.each([
-    ["record-empty", new Uint8Array(64)],
-    ["checksum-mismatch", new Uint8Array(64).fill(0xff)],
-    ["record-too-short", headerOf(one).subarray(0, 15)],
-    ["record-too-short", new Uint8Array(0)],
-  ])("says %s as the present layout does", (code, bytes) => {
-    expect(identifyHeader([one, two], bytes)).toMatchObject({ code });
+    ["record-empty", new Uint8Array(64), "a sealed record", "zeros only"],
+    ["record-too-short", headerOf(one).subarray(0, 15), "16 bytes", "15 bytes"],
+    ["record-too-short", new Uint8Array(0), "16 bytes", "0 bytes"],
+    // Python's binascii.crc_hqx of fourteen bytes ffh with preset 504Ch.
+    ["checksum-mismatch", new Uint8Array(64).fill(0xff), "0xd324", "0xffff"],
+  ])("says %s as the present layout does", (code, bytes, expected, actual) => {
+    expect(identifyHeader([one, two], bytes)).toMatchObject({ code, expected, actual });
   });
 });

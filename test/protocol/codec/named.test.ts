@@ -23,7 +23,7 @@ const frame = decoded("frame", {
 
 describe("namedValues", () => {
   it("has units in the names, flags by id, null for absent and the highest value for saturated", () => {
-    expect(namedValues(frame, "frame")).toEqual({
+    expect(namedValues(frame, "frame")).toStrictEqual({
       status: ["first_after_cold_start", "burst_ready"],
       sequence: 513,
       pressurePa: 101_325,

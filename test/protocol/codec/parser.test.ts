@@ -63,6 +63,17 @@ describe("decodeWithParser", () => {
     expect(code(report, Uint8Array.of(...bytes, 0))).toBe("count-mismatch tag_report.word_count 22");
   });
 
+  it("names the count of the only tail", () => {
+    const read = recordOf(layout, "read");
+    const access = Uint8Array.of(0, 0, 0, 0, 3, 0, 8, 16, 2, 0x30, 0x34);
+    expect(decodeWithParser(read, access)).toMatchObject({
+      code: "count-mismatch",
+      path: "read.epc_words",
+      expected: "13 bytes",
+      actual: "11 bytes",
+    });
+  });
+
   it("maps whatever a chain throws to a fault", () => {
     const broken = vi.spyOn(readers, "frame").mockImplementation(() => {
       throw new RangeError("Offset is outside the bounds of the DataView");

@@ -117,7 +117,9 @@ describe("chooseSlot", () => {
       ["slot-a-empty", "slot-b-bad"],
     ],
   ] as const)("chooses none: %s", (_, a, b, code, actual, notes) => {
-    expect(choose(a, b)).toMatchObject({ slot: null, frame: null, fault: { code, actual, path: "slots" }, notes });
+    const [byte, expected] = code === "slots-both-bad" ? [4, "one whole frame"] : [20, "sequences that can be ordered"];
+    const fault = { code, byte, bit: null, path: "slots", expected, actual };
+    expect(choose(a, b)).toMatchObject({ slot: null, frame: null, fault, notes });
   });
 
   it("keeps why each slot was refused", () => {

@@ -48,8 +48,16 @@ describe("Deframer", () => {
     // 1033 codes of 01h are 1032 zeros: short enough on the wire, too long unstuffed.
     const zeros = new Uint8Array(MAX_ENCODED + 1).fill(1);
     zeros[MAX_ENCODED] = 0;
-    const [fault] = deframe(zeros).events;
-    expect(fault).toMatchObject({ code: "link-frame-too-long", expected: "1024 bytes of body", actual: "1028 bytes" });
+    const found = { expected: "1024 bytes of body", actual: "1028 bytes" };
+    expect(deframe(zeros).events).toEqual([
+      { code: "link-frame-too-long", byte: 0, bit: null, path: "link", ...found },
+    ]);
+  });
+
+  it("takes the longest body behind one byte of noise that came with it", () => {
+    const frame = encodeFrame(new Uint8Array(MAX_BODY).fill(7));
+    const { events } = deframe(Uint8Array.of(9, ...frame));
+    expect(events).toMatchObject([{ code: "link-frame-too-long", byte: 0 }, "07".repeat(MAX_BODY)]);
   });
 
   it("names a wrong checksum with the place in the stream, the expected and the found one", () => {
@@ -69,7 +77,8 @@ describe("Deframer", () => {
 
   it("names wrong stuffing once a stretch, and finds the frame behind it", () => {
     const { events, deframer } = deframe(bytes("ff ff ff 06 01 a5 05 df 1b 00"));
-    expect(events).toMatchObject([{ code: "link-stuffing-invalid", byte: 0 }, "01"]);
+    const found = { expected: "codes that end at the delimiter", actual: "a code that runs past it" };
+    expect(events).toEqual([{ code: "link-stuffing-invalid", byte: 0, bit: null, path: "link", ...found }, "01"]);
     expect(deframer.counts).toEqual({
       frames: 1,
       faults: 1,
@@ -92,10 +101,50 @@ describe("Deframer", () => {
     (length) => {
       const noise = Uint8Array.from({ length }, (_, i) => 1 + (((i * 7919) >> 3) % 255));
       const { events, deframer } = deframe(noise, bytes("06 01 a5 05 df 1b 00 06 01 a5 05 df 1b 00"));
-      expect(events).toMatchObject([{ code: "link-frame-too-long", byte: 0 }, "01", "01"]);
+      const found = { expected: "a delimiter in 1033 bytes", actual: "more than 1033 bytes" };
+      expect(events).toEqual([{ code: "link-frame-too-long", byte: 0, bit: null, path: "link", ...found }, "01", "01"]);
       expect(deframer.counts).toMatchObject({ discarded: length, framed: 14, faults: 1 });
     },
   );
+
+  it("counts the place of a fault from the start of the stream, delimiters included", () => {
+    const { events } = deframe(bytes("00 06 01 a5 05 df 1b 00 00"), new Uint8Array(MAX_ENCODED + 1).fill(9));
+    expect(events).toMatchObject(["01", { code: "link-frame-too-long", byte: 9 }]);
+  });
+
+  it("accounts for every byte at every moment: framed, discarded, filling or waiting", () => {
+    const deframer = new Deframer();
+    const faults: string[] = [];
+    const push = (chunk: Uint8Array) =>
+      deframer.push(
+        chunk,
+        () => undefined,
+        ({ code }) => void faults.push(code),
+      );
+    const counts = { frames: 0, faults: 0, received: 0, framed: 0, discarded: 0, idle: 0, pending: 0 };
+    push(bytes("00 06 01 a5"));
+    expect(deframer.counts).toEqual({ ...counts, received: 4, idle: 1, pending: 3 });
+    push(bytes("05 df 1b 00"));
+    expect(deframer.counts).toEqual({ ...counts, received: 8, idle: 1, frames: 1, framed: 7 });
+    push(new Uint8Array(1033).fill(9));
+    expect(deframer.counts).toMatchObject({ received: 1041, faults: 0, discarded: 0, pending: 1033 });
+    push(Uint8Array.of(9, 9));
+    expect(deframer.counts).toMatchObject({ received: 1043, faults: 1, discarded: 2, pending: 1033 });
+    push(Uint8Array.of(9));
+    expect(deframer.counts).toMatchObject({ received: 1044, faults: 1, discarded: 3, pending: 1033 });
+    push(Uint8Array.of(0));
+    expect(deframer.counts).toMatchObject({ received: 1045, faults: 1, discarded: 1037, pending: 0, framed: 7 });
+    push(new Uint8Array(1034).fill(9));
+    deframer.end(({ code }) => void faults.push(code));
+    expect(deframer.counts).toMatchObject({ received: 2079, faults: 2, discarded: 2071, pending: 0 });
+    expect(faults).toEqual(["link-frame-too-long", "link-frame-too-long"]);
+  });
+
+  it("calls a stream that ends after as many bytes as the longest frame has unfinished, not too long", () => {
+    const { events, deframer } = deframe(new Uint8Array(1033).fill(9));
+    deframer.end((fault) => events.push(fault));
+    expect(events).toMatchObject([{ code: "link-stuffing-invalid", byte: 0, actual: "the end of the stream" }]);
+  });
 
   it("finds a frame wherever it stands behind noise without a delimiter", () => {
     const frame = bytes("06 01 a5 05 df 1b 00");
@@ -120,10 +169,19 @@ describe("Deframer", () => {
 
   it("calls bytes without room for a body a wrong frame", () => {
     const { events } = deframe(bytes("05 00 01 00 01 01 01 01 01 00"));
-    expect(events.map((event) => (event as Fault).code)).toEqual([
-      "link-stuffing-invalid",
-      "link-checksum-mismatch",
-      "link-checksum-mismatch",
+    const link = { bit: null, path: "link" };
+    const room = { code: "link-checksum-mismatch", ...link, expected: "a body and its checksum" };
+    expect(events).toEqual([
+      {
+        code: "link-stuffing-invalid",
+        byte: 0,
+        ...link,
+        expected: "codes that end at the delimiter",
+        actual: "a code that runs past it",
+      },
+      { ...room, byte: 2, actual: "0x" },
+      // Four codes of 01h are three zeros and the end, five are four.
+      { ...room, byte: 4, actual: "0x00000000" },
     ]);
   });
 

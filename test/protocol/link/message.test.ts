@@ -95,6 +95,11 @@ const examples: Example[] = [
 ];
 
 describe("messages", () => {
+  // A directory of messages is kept for each layout: a copy has none yet.
+  it.each(examples)("$name, of a layout not met before", ({ id, direction, body }) => {
+    expect(decodeMessage({ ...layout }, bytes(body), direction)).toMatchObject({ message: { id, direction } });
+  });
+
   it.each(examples)("$name, both ways", ({ id, direction, request, values, tails, body }) => {
     const hex = body.replaceAll(" ", "");
     const encoded = encodeMessage(layout, id, direction, request, values, tails);
@@ -169,6 +174,11 @@ describe("refusals", () => {
     expect(formatHex(refuse(layout, body, fault))).toBe("7f1234" + "2b" + "33" + "0000");
   });
 
+  it("repeats the request id of a body that has no more, and a byte as high as its field holds", () => {
+    const fault: Fault = { code: "message-unknown", byte: 70_000, bit: 0, path: "x", expected: "x", actual: "x" };
+    expect(formatHex(refuse(layout, bytes("33 1234"), fault))).toBe("7f12342b33ffff");
+  });
+
   it.each(["", "01", "01 00"])("answers a body as short as '%s'", (hex) => {
     const body = bytes(hex);
     const fault = decodeMessage(layout, body, "to-kit") as Fault;
@@ -178,12 +188,27 @@ describe("refusals", () => {
 
   it("come back as a fault about the message", () => {
     const { content } = decodeMessage(layout, bytes("7f 1234 2d 02 0003"), "to-host") as Message;
-    expect(refusalOf(layout, content)).toMatchObject({ code: "request-refused", byte: 3, path: "set_power" });
+    expect(refusalOf(layout, content)).toEqual({
+      code: "request-refused",
+      byte: 3,
+      bit: null,
+      path: "set_power",
+      expected: "a request the kit can serve",
+      actual: "a refusal",
+    });
     const unknown = decodeMessage(layout, bytes("7f 1234 fe 33 0003"), "to-host") as Message;
-    expect(refusalOf(layout, unknown.content)).toMatchObject({
+    expect(refusalOf(layout, unknown.content)).toEqual({
       code: "name-unknown",
+      byte: 3,
+      bit: null,
       path: "message_0x33",
+      expected: "the number of a reason code",
       actual: "254",
     });
+    // 80h is a report: no kit is asked for one.
+    const report = decodeMessage(layout, bytes("7f 1234 2d 80 0003"), "to-host") as Message;
+    expect(refusalOf(layout, report.content)).toMatchObject({ path: "message_0x80" });
+    const low = decodeMessage(layout, bytes("7f 1234 2d 00 0003"), "to-host") as Message;
+    expect(refusalOf(layout, low.content)).toMatchObject({ path: "message_0x00" });
   });
 });

@@ -60,10 +60,22 @@ describe("a stream of LLRP", () => {
     expect(heard).toEqual(["0 KEEPALIVE", "22 record-too-short"]);
   });
 
+  it.each([
+    [7, "10 bytes of a header"],
+    [12, "18 bytes"],
+  ])("that ends after %i bytes of a message says what was missing", (length, expected) => {
+    const faults: unknown[] = [];
+    const stream = new LlrpStream({ onMessage: () => undefined, onFault: (...words) => void faults.push(words) });
+    stream.push(ANSWER.subarray(0, length));
+    stream.end();
+    const fault = { code: "record-too-short", byte: length, bit: null, path: "stream" };
+    expect(faults).toEqual([[{ ...fault, expected, actual: `${length} bytes` }, null]]);
+  });
+
   it("holds no more of a long message than came", () => {
     const { stream } = open();
     const long = bytesOf("043d0004000000000001");
     stream.push(long);
-    expect(stream.counts).toMatchObject({ pending: 10, faults: 0 });
+    expect(stream.counts).toMatchObject({ received: 10, pending: 10, faults: 0 });
   });
 });

@@ -20,6 +20,18 @@ describe("canonicalText", () => {
     expect(text).toMatch(/^([\x20-\x7e]+\n)+$/);
   });
 
+  it("has a line for each checksum that tag memory uses, by the catalogue's parameters", () => {
+    const lines = canonicalText(bent((s) => (fieldOf(s, "seal").algorithm = "crc32"))).split("\n");
+    expect(lines.filter((line) => line.startsWith("checksum"))).toEqual([
+      "checksum crc32 32 poly 04c11db7 init ffffffff reflected xorout ffffffff",
+    ]);
+  });
+
+  it("has every sentinel of a field on its line", () => {
+    const more = (s: Bent) => fieldOf(s, "level").sentinels.push({ raw: 101, id: "full", means: "saturated" });
+    expect(canonicalText(bent(more))).toContain(" range -100..100 -32768=missing:absent 101=full:saturated\n");
+  });
+
   it("leaves out the link, prose, writers and locks", () => {
     const same: ((s: Bent) => void)[] = [
       (s) => (s.records[0].why = "Another reason."),

@@ -36,6 +36,11 @@ describe("toValue", () => {
     expect(toValue(field({ den: 100 }), -250)).toBe(-2.5);
   });
 
+  it("is the raw integer where a field has no scale", () => {
+    const { num, den, add, sentinels, ...constant } = field({ type: "constant" });
+    expect(toValue(constant, 7)).toBe(7);
+  });
+
   it("has no value for an absent one and the highest for a saturated one", () => {
     const sentinels = [
       { raw: -32_768, id: "missing", means: "absent" },
@@ -68,10 +73,13 @@ describe("toRaw", () => {
     // value 5 with (raw * 3 + 2) / 4: raw = (20 - 2) / 3 = 6 exactly; 5.4: 19.6 / 3 = 6.53 -> 7.
     expect(toRaw(field({ num: 3, den: 4, add: 2 }), 5)).toBe(6);
     expect(toRaw(field({ num: 3, den: 4, add: 2 }), 5.4)).toBe(7);
+    expect(toRaw(field({ num: 3, den: 4, add: 2 }), 5.2)).toBe(6); // 18.8 / 3 = 6.27
   });
 
   it("saturates at the ends, with the sentinel where the field has one", () => {
     expect(toRaw(field({}), 1e9)).toBe(1000);
+    const { sentinels: _, ...without } = field({});
+    expect(toRaw(without, 1e9)).toBe(1000);
     expect(toRaw(field({}), -1e9)).toBe(-1000);
     const sentinels = [{ raw: 1001, id: "saturated", means: "saturated" }] as const;
     expect(toRaw(field({ sentinels }), 1000.5)).toBe(1001);
