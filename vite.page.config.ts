@@ -69,6 +69,8 @@ export default defineConfig({
     modulePreload: false,
     rolldownOptions: {
       treeshake,
+      // A slow machine is no fault of the page's.
+      checks: { bundlerTimings: false },
       input: { index: `${ROOT}/index.html`, worker: `${ROOT}/offline/worker.ts` },
       output: { entryFileNames: ({ name }) => (name === "worker" ? "worker.js" : "assets/[name]-[hash].js") },
     },

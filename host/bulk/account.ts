@@ -61,7 +61,7 @@ export class Account {
   }
 
   /** Judges and counts a batch; batches come in the order of the capture. */
-  add(batch: RawBatch, lineBytes: (row: number) => Uint8Array): ColumnBatch {
+  add(batch: RawBatch): ColumnBatch {
     this.#countLines(batch);
     const reads = { ...batch.reads, frame: this.#frame, burst: this.#burst, rejected: this.#rejected };
     let row = 0;
@@ -77,7 +77,7 @@ export class Account {
       row = end;
     }
     this.#judge(batch, reads, row, batch.rows);
-    return { ...batch, reads, lineBytes };
+    return { ...batch, reads, lineBytes: (row) => lineAt(batch.text, reads.byte[row]!) };
   }
 
   #countLines(batch: RawBatch): void {
@@ -92,37 +92,36 @@ export class Account {
   }
 
   #judge(batch: RawBatch, reads: ReadColumns, from: number, to: number): void {
-    const { result, bank, partial, slot } = reads;
-    const { header, slot_a: slotA, slot_b: slotB, burst } = batch.verdicts as Record<string, Uint16Array>;
-    const user = this.#user;
-    this.#frame.fill(NOT_HELD, from, to);
+    const { odd, oddRows } = batch;
+    this.#frame.fill(0, from, to);
     this.#burst.fill(NOT_HELD, from, to);
     this.#rejected.fill(0, from, to);
-    let areOurs = this.#areOurs;
-    for (let row = from; row < to; row++) {
-      // Nearly every read: a good header, two slots with one of them whole, and nothing else to say.
-      const isPlain = slot[row] !== 0 && partial[row] === 0 && header![row] === 0 && burst![row] === NOT_READ;
-      if (isPlain && areOurs) {
-        this.#frame[row] = 0;
-        this.frames++;
-        continue;
+    for (let row = from, next = 0; row < to; row++) {
+      if (this.#areOurs) {
+        // There is nothing to decide up to the next odd row: each gives its frame.
+        while (next < oddRows && odd[next]! < row) next++;
+        const plain = next < oddRows ? Math.min(odd[next]!, to) : to;
+        this.frames += plain - row;
+        row = plain;
+        if (row === to) break;
       }
-      if (result[row] !== 0) {
-        this.#failed(batch.firstLine + reads.line[row]!, result[row]!);
-        continue;
-      }
-      if (bank[row] !== user) {
-        this.other++;
-        continue;
-      }
-      const head = header![row]!;
-      if (head !== NOT_READ && head >> 8 !== TOO_SHORT) this.#meet(batch.tags[reads.tag[row]!]!, head);
-      areOurs = this.#areOurs;
-      this.#judgeRow(batch, reads, row, slotA![row]!, slotB![row]!, burst![row]!);
+      this.#judgeRow(batch, reads, row);
     }
   }
 
-  #judgeRow(batch: RawBatch, reads: ReadColumns, row: number, a: number, b: number, c: number): void {
+  #judgeRow(batch: RawBatch, reads: ReadColumns, row: number): void {
+    const { header, slot_a: a, slot_b: b, burst } = batch.verdicts;
+    this.#frame[row] = NOT_HELD;
+    if (reads.result[row] !== 0) this.#failed(batch.firstLine + reads.line[row]!, reads.result[row]!);
+    else if (reads.bank[row] !== this.#user) this.other++;
+    else {
+      const head = header![row]!;
+      if (head !== NOT_READ && head >> 8 !== TOO_SHORT) this.#meet(batch.tags[reads.tag[row]!]!, head);
+      this.#judgeUser(batch, reads, row, a![row]!, b![row]!, burst![row]!);
+    }
+  }
+
+  #judgeUser(batch: RawBatch, reads: ReadColumns, row: number, a: number, b: number, c: number): void {
     const isPartial = reads.partial[row] !== 0;
     const hasSlots = a !== NOT_READ || b !== NOT_READ;
     const line = batch.firstLine + reads.line[row]!;
@@ -194,6 +193,11 @@ function slotsReason(a: number, b: number): number {
   if (a === 0 && b === 0) return CONTRADICT;
   if (a >> 8 === LAYOUT || b >> 8 === LAYOUT) return LAYOUT;
   return a >> 8 === EMPTY && b >> 8 === EMPTY ? EMPTY : BOTH_BAD;
+}
+
+function lineAt(text: Uint8Array, from: number): Uint8Array {
+  const feed = text.indexOf(10, from);
+  return text.subarray(from, feed < 0 ? text.length : feed + 1);
 }
 
 function refuse(refusals: Map<Reason, Refusals>, reason: Reason, line: number): void {

@@ -1,6 +1,6 @@
 /** From the bytes of a capture to columns: the engine takes what fits a learned order, the rules for single lines the rest. */
 import { formatHex, type Layout, makeDecoder, parseHex, recordOf } from "../../protocol/index.ts";
-import { countsSince, noCounts } from "../capture/counts.ts";
+import { copyOf, countsSince, noCounts } from "../capture/counts.ts";
 import type { CaptureCounts, CaptureItem } from "../capture/item.ts";
 import type { LineRules } from "../capture/line-rules.ts";
 import { LINE_LIMIT, type Line } from "../capture/lines.ts";
@@ -13,8 +13,10 @@ import { orderOf } from "./order.ts";
 /** A batch before anything is decided that depends on earlier ones. */
 export interface RawBatch extends Omit<ColumnBatch, "reads" | "lineBytes"> {
   readonly reads: Columns["reads"];
-  /** The bytes of the batch; null where they have to be read again from the file. */
-  readonly text: Uint8Array | null;
+  readonly odd: Columns["odd"];
+  readonly oddRows: number;
+  /** The bytes of the batch. */
+  readonly text: Uint8Array;
 }
 
 /** A batch ends when it has so many items beside its reads: a capture of nothing but faults must not fill the memory. */
@@ -33,35 +35,43 @@ interface PlacedBlock {
 /** One capture, or one stretch of it. Bytes are put into `space()` and held, then `batches()` gives what came of them. */
 export class BulkReader {
   readonly #engine: Engine;
-  readonly #rules: LineRules;
+  #rules: LineRules;
   readonly #results: ReadonlyMap<string, number>;
   readonly #banks: ReadonlyMap<string, number>;
-  readonly #blocks: readonly PlacedBlock[];
+  readonly #layout: Layout;
+  #blocks: readonly PlacedBlock[] | null = null;
   #held = 0;
-  #line: number;
-  #byte: number;
+  #line = 1;
+  #byte = 0;
   /** Within a line that is too long. */
   #broken = false;
   readonly #misses = { read: PATIENCE, ambient: PATIENCE };
 
-  /** `line` and `byte` are those of the first line to come; what the rules know is of the lines before it. */
-  constructor(engine: Engine, rules: LineRules, layout: Layout, line = 1, byte = 0) {
+  /** What the rules know is of the lines before the first one to come. */
+  constructor(engine: Engine, rules: LineRules, layout: Layout) {
     this.#engine = engine;
     this.#rules = rules;
     const { results, banks } = reportLimits(layout);
     this.#results = new Map(results.map(({ id, raw }) => [id, raw]));
     this.#banks = new Map(banks.map(({ id, raw }) => [id, raw]));
-    this.#blocks = blocksOf(layout, engine);
+    this.#layout = layout;
+  }
+
+  /** Goes on with another stretch, whose first line has this number and first byte; the order learned stays. */
+  goTo(rules: LineRules, line: number, byte: number): void {
+    this.#rules = rules;
     this.#line = line;
     this.#byte = byte;
+    this.#held = 0;
+    this.#broken = false;
   }
 
-  /** Number of the next line, and its first byte. */
-  get place(): { readonly line: number; readonly byte: number } {
-    return { line: this.#line, byte: this.#byte };
+  /** Number of the next line. */
+  get line(): number {
+    return this.#line;
   }
 
-  /** Where the next bytes belong; at least a mebibyte. */
+  /** Where the next bytes belong; at least two mebibytes. */
   space(): Uint8Array {
     return this.#engine.input.subarray(this.#held, INPUT_BYTES);
   }
@@ -87,7 +97,7 @@ export class BulkReader {
   /** What there is to say behind the last line, as a batch without lines; null for nothing. */
   end(): RawBatch | null {
     this.#engine.begin(0);
-    const before = structuredClone(this.#rules.counts);
+    const before = copyOf(this.#rules.counts);
     const items = [...this.#rules.end(this.#line - 1)];
     return items.length === 0 ? null : this.#made(0, 0, before, items, 0);
   }
@@ -95,7 +105,7 @@ export class BulkReader {
   /** The batch that begins at `input[from]`, and where it ends. */
   #batch(from: number, isEnd: boolean): [to: number, batch: RawBatch] {
     const engine = this.#engine;
-    const before = structuredClone(this.#rules.counts);
+    const before = copyOf(this.#rules.counts);
     const items: CaptureItem[] = [];
     let fellBack = 0;
     let at = from;
@@ -128,6 +138,7 @@ export class BulkReader {
       fellBack,
       rows: engine.state[STATE.rows]!,
       ambientRows: engine.state[STATE.ambientRows]!,
+      oddRows: engine.state[STATE.odd]!,
       ...engine.columns,
       data: engine.data,
       tags: this.#tags(),
@@ -230,6 +241,7 @@ export class BulkReader {
     const { state, columns } = this.#engine;
     if (state[STATE.unjudged] === 0) return;
     const { dataAt, word } = columns.reads;
+    this.#blocks ??= blocksOf(this.#layout, this.#engine);
     for (const block of this.#blocks) {
       for (let row = 0; row < state[STATE.rows]!; row++) {
         if (block.verdicts[row] !== UNJUDGED) continue;

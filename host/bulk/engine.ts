@@ -1,6 +1,6 @@
 /**
  * What turns lines into columns: one engine in WebAssembly and one in plain TypeScript, with the same results to the byte.
- * An engine holds the memory of one batch.
+ * An engine holds the memory of one batch, which another thread can read.
  */
 import { type Layout, recordOf } from "../../protocol/index.ts";
 import type { AmbientColumns, ReadColumns } from "./batch.ts";
@@ -13,7 +13,7 @@ export const ROWS = 8192;
 export const DATA_BYTES = 512 * 1024;
 
 /** Bytes of text an engine takes at once; the longest line fits in twice. */
-export const INPUT_BYTES = 1024 * 1024 + 65_536;
+export const INPUT_BYTES = 2 * 1024 * 1024 + 65_536;
 
 /** Loads and stores of several bytes reach beyond what is meant. */
 export const SLACK = 1088;
@@ -25,7 +25,7 @@ export const TAG_BYTES = 64;
 export const UNJUDGED = 0xfffe;
 
 /** Places in `state`; `origin` is where in `input` the batch begins. */
-export const STATE = { rows: 0, ambientRows: 1, tags: 2, data: 3, lines: 4, origin: 5, unjudged: 6 } as const;
+export const STATE = { rows: 0, ambientRows: 1, tags: 2, data: 3, lines: 4, origin: 5, unjudged: 6, odd: 7 } as const;
 
 export type Column = Uint8Array | Uint16Array | Uint32Array | Int32Array | Float64Array;
 
@@ -36,10 +36,20 @@ type ColumnType =
   | Int32ArrayConstructor
   | Float64ArrayConstructor;
 
+/** An array that other threads see when it is posted to them. */
+export function sharedArray<T extends ColumnType>(type: T, length: number): InstanceType<T> {
+  return new type(new SharedArrayBuffer(length * type.BYTES_PER_ELEMENT) as never) as InstanceType<T>;
+}
+
 /** The columns an engine fills, and those only. */
 export interface Columns {
   readonly reads: Omit<ReadColumns, "frame" | "burst" | "rejected">;
   readonly ambient: AmbientColumns;
+  /**
+   * Rows that are not as nearly all are, in their order: all but those with a good header and a whole frame, nothing cut short
+   * and no burst.
+   */
+  readonly odd: Uint16Array;
   readonly verdicts: { readonly [region: string]: Uint16Array };
   readonly fields: { readonly [field: string]: Int32Array | Uint32Array };
 }
@@ -84,7 +94,7 @@ export interface Engine {
 }
 
 /**
- * The columns, each made by `make` in the order in which the C declares them: reads, ambient reports, a verdict for each
+ * The columns, each made by `make` in the order in which the C declares them: reads, ambient reports, odd rows, a verdict for each
  * region of the USER bank, a column for each field of the frame.
  */
 export function makeColumns(layout: Layout, make: <T extends ColumnType>(type: T) => InstanceType<T>): Columns {
@@ -112,6 +122,7 @@ export function makeColumns(layout: Layout, make: <T extends ColumnType>(type: T
     pressureRaw: make(Uint32Array),
     temperatureC: make(Float64Array),
   };
+  const odd = make(Uint16Array);
   const user = layout.banks.find(({ id }) => id === "user")!;
   const regions = user.regions.filter(({ record }) => record !== null);
   const verdicts = Object.fromEntries(regions.map(({ id }) => [id, make(Uint16Array)]));
@@ -120,5 +131,5 @@ export function makeColumns(layout: Layout, make: <T extends ColumnType>(type: T
       .fields.filter(({ type }) => type !== "constant" && type !== "reserved" && type !== "checksum")
       .map(({ id, width, signed }) => [id, !signed && width === 32 ? make(Uint32Array) : make(Int32Array)]),
   );
-  return { reads, ambient, verdicts, fields };
+  return { reads, ambient, odd, verdicts, fields };
 }

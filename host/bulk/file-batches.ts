@@ -4,12 +4,12 @@ import type { Layout } from "../../protocol/index.ts";
 import type { Account } from "./account.ts";
 import type { ColumnBatch } from "./batch.ts";
 import type { Engine } from "./engine.ts";
+import { FileBlocks } from "./file-blocks.ts";
 import { FileReader } from "./file-reader.ts";
-import { CAN_START, WorkerThread } from "./worker-thread.ts";
+import { CAN_START, LARGE_BYTES, takeWorker } from "./worker.ts";
+import { WorkerThread } from "./worker-thread.ts";
 
-/** Bytes of a stretch, and of a file from which on a second thread is worth its start. */
-const RANGE_BYTES = 4 * 1024 * 1024;
-const LARGE_BYTES = 32 * 1024 * 1024;
+const BLOCK_BYTES = 2 * 1024 * 1024;
 
 export interface FileOptions {
   /** What messages call the file. */
@@ -30,11 +30,14 @@ export async function* fileBatches(
 ): AsyncGenerator<ColumnBatch> {
   const file = openSync(path, "r");
   const { size } = fstatSync(file);
-  const second = threads === 2 && CAN_START && size >= LARGE_BYTES ? new WorkerThread(path, name) : null;
+  const blocks = new FileBlocks(file, size, BLOCK_BYTES);
+  const isShared = threads === 2 && CAN_START && size >= LARGE_BYTES;
+  const task = { path, name, size, blockBytes: BLOCK_BYTES };
+  const second = isShared ? new WorkerThread(takeWorker(), task) : null;
   try {
-    yield* new FileReader({ file, size, layout, engine, account, name, second, rangeBytes: RANGE_BYTES }).batches();
+    yield* new FileReader({ blocks, layout, engine, account, name, second }).batches();
   } finally {
-    await second?.end();
+    second?.end();
     closeSync(file);
   }
 }

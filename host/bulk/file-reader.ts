@@ -1,136 +1,140 @@
-/** The order of a file out of what two readers make of its stretches. */
-import { readSync } from "node:fs";
+/** The order of a file out of what two readers make of its blocks. */
 import { setImmediate as nextTurn } from "node:timers/promises";
 import type { Layout } from "../../protocol/index.ts";
 import type { CaptureItem } from "../capture/item.ts";
 import { LineRules } from "../capture/line-rules.ts";
-import { LINE_LIMIT } from "../capture/lines.ts";
 import type { Account } from "./account.ts";
 import type { ColumnBatch } from "./batch.ts";
+import { BlockScan, readStretch } from "./block-scan.ts";
 import { BulkReader, type RawBatch } from "./bulk-reader.ts";
 import type { Engine } from "./engine.ts";
-import { FileRanges, fill, type Range } from "./file-ranges.ts";
+import type { FileBlocks } from "./file-blocks.ts";
 import type { SecondReader } from "./second-reader.ts";
-import { type BatchNotes, slabOf } from "./slab.ts";
-import { lineBytesOf } from "./stream-batches.ts";
-
-/** A stretch and who does it. */
-interface Share extends Range {
-  readonly isOurs: boolean;
-}
 
 export interface FileReaderOptions {
-  /** Open for reading, and how many bytes it has. */
-  readonly file: number;
-  readonly size: number;
+  readonly blocks: FileBlocks;
   readonly layout: Layout;
   readonly engine: Engine;
   readonly account: Account;
   /** What messages call the file. */
   readonly name: string;
   readonly second: SecondReader | null;
-  /** Bytes of a stretch, at least. */
-  readonly rangeBytes: number;
 }
 
-/** Reads a file, every other stretch by a second reader, and gives the batches in the order of the file. */
+/** Longest time between two turns: only then signals are heard. */
+const TURN_MS = 10;
+
+/** What was scanned before its turn, with a good header before it: a block up to its first batch. */
+interface Ahead {
+  readonly first: IteratorResult<RawBatch, "done" | "stopped">;
+  readonly rest: Iterator<RawBatch, "done" | "stopped">;
+}
+
+/** Reads a file, whoever is free taking the next block, and gives the batches in the order of the file. */
 export class FileReader {
   readonly #options: FileReaderOptions;
-  readonly #ranges: FileRanges;
   readonly #rules: LineRules;
-  readonly #shares: Share[] = [];
+  readonly #reader: BulkReader;
+  readonly #scan: BlockScan;
   #line = 1;
+  #ahead: Ahead | null = null;
 
   constructor(options: FileReaderOptions) {
+    const { blocks, layout, engine, name } = options;
     this.#options = options;
-    this.#ranges = new FileRanges(options.file, options.size, options.rangeBytes);
-    this.#rules = new LineRules(options.name, options.layout);
+    this.#rules = new LineRules(name, layout);
+    this.#reader = new BulkReader(engine, this.#rules, layout);
+    this.#scan = new BlockScan(layout, engine, blocks, name);
   }
 
   async *batches(): AsyncGenerator<ColumnBatch> {
-    for (let share = this.#next(); share; share = this.#next()) {
-      this.#shareOut();
-      yield* share.isOurs ? this.#scan(share) : this.#await(share);
-    }
-    const end = this.#readerAt(this.#options.size).end();
-    if (end) yield this.#options.account.add(end, lineBytesOf(end));
-  }
-
-  #next(): Share | null {
-    const range = this.#shares.shift();
-    if (range) return range;
-    const next = this.#ranges.next();
-    return next && { ...next, isOurs: true };
-  }
-
-  /** Gives the second reader a stretch as soon as it can take one, and keeps the one behind it. */
-  #shareOut(): void {
-    const { second } = this.#options;
-    while (second?.wantsMore && this.#rules.isSettled) {
-      const theirs = this.#ranges.next();
-      if (!theirs) return;
-      second.give(theirs);
-      this.#shares.push({ ...theirs, isOurs: false });
-      const ours = this.#ranges.next();
-      if (ours) this.#shares.push({ ...ours, isOurs: true });
-    }
-  }
-
-  /** A stretch done here. */
-  async *#scan({ from, to }: Range): AsyncGenerator<ColumnBatch> {
-    const { file, account, second } = this.#options;
-    const reader = this.#readerAt(from);
-    for (let at = from; at < to; ) {
-      const space = reader.space();
-      const count = fill(file, space.subarray(0, to - at), at);
-      at = count === 0 ? to : at + count;
-      reader.hold(count);
-      for (const batch of reader.batches(at === to)) yield account.add(batch, lineBytesOf(batch));
-      if (second) {
+    const { blocks, second, account } = this.#options;
+    let isShared = false;
+    let turnedMs = performance.now();
+    for (let turn = 0, ours = 0; turn < blocks.count; turn++) {
+      if (performance.now() - turnedMs > TURN_MS) {
         await nextTurn();
-        this.#shareOut();
+        turnedMs = performance.now();
       }
+      if (turn < ours) {
+        yield* this.#theirs(turn);
+        continue;
+      }
+      yield* this.#ours(turn);
+      if (second && !isShared && this.#rules.isSettled) {
+        second.begin(turn + 1);
+        isShared = true;
+      }
+      ours = isShared ? second!.claim() : turn + 1;
+      if (isShared && ours < blocks.count && this.#rules.isSettled) this.#lookAhead(ours);
     }
-    this.#line = reader.place.line;
+    this.#reader.goTo(this.#rules, this.#line, 0);
+    const end = this.#reader.end();
+    if (end) yield account.add(end);
   }
 
-  #readerAt(byte: number): BulkReader {
-    const { engine, layout } = this.#options;
-    return new BulkReader(engine, this.#rules, layout, this.#line, byte);
+  /** Scans a block of ours while the other reader may still be at those before it. */
+  #lookAhead(block: number): void {
+    const rest = this.#scan.batches(block);
+    this.#ahead = { first: rest.next(), rest };
   }
 
-  /** A stretch that the second reader does, or this one from where that one could not go on. */
-  async *#await({ from, to }: Range): AsyncGenerator<ColumnBatch> {
-    const { account } = this.#options;
+  *#ours(block: number): Generator<ColumnBatch> {
+    const ahead = this.#ahead;
+    this.#ahead = null;
+    let { from, to } = this.#options.blocks.range(block);
+    if (ahead) {
+      let next = ahead.first;
+      for (; !next.done; next = ahead.rest.next()) {
+        from += next.value.bytes;
+        yield this.#believe(next.value);
+      }
+      if (next.value === "done") return;
+    }
+    yield* this.#inTurn(from, to);
+  }
+
+  async *#theirs(block: number): AsyncGenerator<ColumnBatch> {
     const second = this.#options.second!;
-    let at = from;
+    let { from, to } = this.#options.blocks.range(block);
     let isRefused = !this.#rules.isSettled;
     for (;;) {
       const message = await second.next();
-      if (message.kind === "batch") {
-        if (!isRefused) {
-          const raw = this.#placed(message.notes, message.memory);
-          this.#rules.pass(raw.counts);
-          yield account.add(raw, (row) => this.#lineAt(raw.firstByte + raw.reads.byte[row]!));
-          at += raw.bytes;
-          this.#line += raw.lines;
-        }
-        second.giveBack(message.memory);
-      } else {
+      if (message.kind !== "batch") {
         isRefused ||= message.kind === "stopped";
         break;
       }
+      const { notes, engine } = message;
+      if (!isRefused) {
+        from += notes.bytes;
+        const { columns, data, input } = second.memory(engine);
+        const text = input.subarray(notes.textAt, notes.textAt + notes.bytes);
+        yield this.#believe({ ...notes, ...columns, data, text });
+      }
+      second.giveBack(engine);
     }
-    if (isRefused) yield* this.#scan({ from: at, to });
+    if (!isRefused) return;
+    // What was scanned ahead lies in the memory that is needed now.
+    this.#ahead = null;
+    yield* this.#inTurn(from, to);
   }
 
-  /** The second reader does not know how many lines came before its stretch. */
-  #placed(notes: BatchNotes, memory: ArrayBuffer): RawBatch {
-    const { reads, ambient, verdicts, fields, data } = slabOf(this.#options.layout, memory);
-    const before = this.#line - notes.firstLine;
-    const items = notes.items.map((item) => this.#moved(item, before));
-    const firstLine = notes.firstLine + before;
-    return { ...notes, firstLine, items, reads, ambient, verdicts, fields, data, text: null };
+  /** Lines by what is known of those before them. */
+  *#inTurn(from: number, to: number): Generator<ColumnBatch> {
+    this.#reader.goTo(this.#rules, this.#line, from);
+    for (const batch of readStretch(this.#reader, this.#options.blocks, from, to)) {
+      yield this.#options.account.add(batch);
+    }
+    this.#line = this.#reader.line;
+  }
+
+  /** A batch whose reader did not know how many lines came before it, and supposed a good header there: there is one. */
+  #believe(batch: RawBatch): ColumnBatch {
+    const before = this.#line - batch.firstLine;
+    const items = batch.items.map((item) => this.#moved(item, before));
+    this.#line += batch.lines;
+    this.#rules.pass(batch.counts);
+    return this.#options.account.add({ ...batch, firstLine: batch.firstLine + before, items });
   }
 
   #moved(item: CaptureItem, lines: number): CaptureItem {
@@ -141,12 +145,5 @@ export class FileReader {
     if ("notice" in item) return { place, notice: { ...item.notice, sentence: sentence(item.notice.sentence) } };
     if ("reject" in item) return { place, reject: { ...item.reject, sentence: sentence(item.reject.sentence) } };
     return { ...item, place };
-  }
-
-  #lineAt(byte: number): Uint8Array {
-    const window = Buffer.alloc(LINE_LIMIT);
-    const count = readSync(this.#options.file, window, 0, LINE_LIMIT, byte);
-    const feed = window.subarray(0, count).indexOf(10);
-    return window.subarray(0, feed < 0 ? count : feed + 1);
   }
 }

@@ -10,6 +10,7 @@ import {
   ROWS,
   SLACK,
   STATE,
+  sharedArray,
   TAG_BYTES,
   type TakenRead,
 } from "./engine.ts";
@@ -42,8 +43,8 @@ const [
 /** An engine with memory of its own. */
 export class PlainEngine implements Engine {
   readonly name = "plain";
-  readonly input = new Uint8Array(INPUT_BYTES + SLACK);
-  readonly data = new Uint8Array(DATA_BYTES + SLACK);
+  readonly input = sharedArray(Uint8Array, INPUT_BYTES + SLACK);
+  readonly data = sharedArray(Uint8Array, DATA_BYTES + SLACK);
   readonly state = new Uint32Array(Object.keys(STATE).length);
   readonly columns;
   readonly #tags = new PlainTags(this.state);
@@ -73,7 +74,7 @@ export class PlainEngine implements Engine {
   };
 
   constructor(layout: Layout) {
-    this.columns = makeColumns(layout, (type) => new type(ROWS) as never);
+    this.columns = makeColumns(layout, (type) => sharedArray(type, ROWS) as never);
     this.#rows = new PlainRows(layout, this.columns, this.state, this.data, this.#tags);
     const { limits, results, banks } = reportLimits(layout);
     KINDS.forEach((kind: Kind, i) => {

@@ -41,6 +41,8 @@ export class PlainRows {
   readonly #regions: readonly PlacedRegion[];
   readonly #slotA: PlacedRegion;
   readonly #slotB: PlacedRegion;
+  readonly #header: Uint16Array;
+  readonly #burst: Uint16Array;
   readonly #user: number;
 
   constructor(layout: Layout, columns: Columns, state: Uint32Array, data: Uint8Array, tags: PlainTags) {
@@ -61,6 +63,8 @@ export class PlainRows {
     this.#regions = placed;
     this.#slotA = placed[regions.findIndex(({ id }) => id === "slot_a")]!;
     this.#slotB = placed[regions.findIndex(({ id }) => id === "slot_b")]!;
+    this.#header = columns.verdicts.header!;
+    this.#burst = columns.verdicts.burst!;
     this.#user = user.number;
   }
 
@@ -87,6 +91,9 @@ export class PlainRows {
     if (read.result === DONE && read.bank === this.#user) this.#judgeUser(row, read.word, read.dataBytes >> 1, dataAt);
     else for (const { verdicts } of this.#regions) verdicts[row] = NOT_READ;
     if (reads.slot[row] === 0) for (const column of this.#fieldColumns) column[row] = 0;
+    if (reads.slot[row] === 0 || reads.partial[row] !== 0 || this.#header[row] !== 0 || this.#burst[row] !== NOT_READ) {
+      this.#columns.odd[state[STATE.odd]!++] = row;
+    }
     state[STATE.data] = dataAt + read.dataBytes;
     state[STATE.lines]!++;
   }

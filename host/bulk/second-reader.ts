@@ -1,26 +1,36 @@
-/** What the first thread and the second say to each other. */
-import type { Range } from "./file-ranges.ts";
-import type { BatchNotes } from "./slab.ts";
+/** A second reader of the same file, as the first one sees it. */
+import type { RawBatch } from "./bulk-reader.ts";
+import type { Engine } from "./engine.ts";
 
-/** To the second thread: a stretch to do, or memory that is free again. */
-export type ToSecond = { readonly range: Range } | { readonly memory: ArrayBuffer };
+/** The memory of one of its engines, seen from both threads. */
+export type Memory = Pick<Engine, "input" | "data" | "columns">;
 
-/** From it, on one stretch after the other: its batches, then how it ended. */
+/** A batch without what lies in memory; `text` begins at `input[textAt]`. */
+export type Notes = Omit<RawBatch, keyof Engine["columns"] | "data" | "text"> & { readonly textAt: number };
+
+/** What it says, block after block: the batches of one, then how it ended. */
 export type FromSecond =
-  /** Lines are counted from any number: how many came before the stretch is not known there. */
-  | { readonly kind: "batch"; readonly notes: BatchNotes; readonly memory: ArrayBuffer }
+  /** Lines are counted from any number; the memory stays as it is until it is given back. */
+  | { readonly kind: "batch"; readonly notes: Notes; readonly engine: number }
   | { readonly kind: "done" }
   /** A line changes how those behind it are read: what follows the last batch was not done. */
   | { readonly kind: "stopped" };
 
-/** The second thread as the first one sees it. */
 export interface SecondReader {
-  /** Whether it can take another stretch. Throws when the thread failed. */
-  readonly wantsMore: boolean;
-  give(range: Range): void;
-  /** Gives the memory of a batch back. */
-  giveBack(memory: ArrayBuffer): void;
-  /** Its next word on the stretches it was given, in their order. Rejects when the thread fails. */
+  /** Has it begin, with the blocks from this one on. */
+  begin(block: number): void;
+  /** Takes the next block that neither reader has begun; both take theirs in this way. */
+  claim(): number;
+  /** Its next word. Rejects when it fails. */
   next(): Promise<FromSecond>;
-  end(): Promise<void>;
+  /** Memory of an engine by its number. */
+  memory(engine: number): Memory;
+  giveBack(engine: number): void;
+}
+
+/** What is said of a batch whose text lies in `input`. */
+export function notesOf(batch: RawBatch, input: Uint8Array): Notes {
+  const { firstLine, firstByte, lines, bytes, counts, fellBack, rows, tags, ambientRows, oddRows, items, text } = batch;
+  const textAt = text.byteOffset - input.byteOffset;
+  return { firstLine, firstByte, lines, bytes, counts, fellBack, rows, tags, ambientRows, oddRows, items, textAt };
 }

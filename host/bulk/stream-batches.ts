@@ -3,7 +3,7 @@ import type { Layout } from "../../protocol/index.ts";
 import { LineRules } from "../capture/line-rules.ts";
 import type { Account } from "./account.ts";
 import type { ColumnBatch } from "./batch.ts";
-import { BulkReader, type RawBatch } from "./bulk-reader.ts";
+import { BulkReader } from "./bulk-reader.ts";
 import type { Engine } from "./engine.ts";
 
 /**
@@ -28,19 +28,10 @@ export async function* streamBatches(
       reader.hold(part.length);
       from += part.length;
       if (part.length < space.length) continue;
-      for (const batch of reader.batches(false)) yield account.add(batch, lineBytesOf(batch));
+      for (const batch of reader.batches(false)) yield account.add(batch);
     }
   }
-  for (const batch of reader.batches(true)) yield account.add(batch, lineBytesOf(batch));
+  for (const batch of reader.batches(true)) yield account.add(batch);
   const end = reader.end();
-  if (end) yield account.add(end, lineBytesOf(end));
-}
-
-/** Gives the line of a read out of the text of its batch. */
-export function lineBytesOf({ reads, text }: RawBatch): (row: number) => Uint8Array {
-  return (row) => {
-    const from = reads.byte[row]!;
-    const feed = text!.indexOf(10, from);
-    return text!.subarray(from, feed < 0 ? text!.length : feed + 1);
-  };
+  if (end) yield account.add(end);
 }

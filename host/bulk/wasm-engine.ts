@@ -20,7 +20,7 @@ interface Exports {
   take_frames(count: number): void;
 }
 
-/** A new engine; null where this machine's WebAssembly has no 128-bit vectors. */
+/** A new engine with memory of its own; null where this machine's WebAssembly has no 128-bit vectors. */
 export function wasmEngine(layout: Layout): Engine | null {
   const binary = Buffer.from(wasmBase64, "base64");
   if (!WebAssembly.validate(binary)) return null;

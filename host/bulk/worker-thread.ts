@@ -1,63 +1,61 @@
-import { Worker } from "node:worker_threads";
-import type { Range } from "./file-ranges.ts";
-import type { FromSecond, SecondReader, ToSecond } from "./second-reader.ts";
+/** The second reader in a thread of its own. */
+import { setImmediate as nextTurn } from "node:timers/promises";
+import { MessageChannel, receiveMessageOnPort, type Worker } from "node:worker_threads";
+import type { FromWorker, Task } from "./block-worker.ts";
+import { Exchange } from "./exchange.ts";
+import type { FromSecond, Memory, SecondReader } from "./second-reader.ts";
 
-/** Stretches the thread has at a time: one to do and one to go on with. */
-const MOST_RANGES = 2;
+/** How long the first thread may sleep: signals, and the end of a thread that failed, are heard between two turns only. */
+const SLEEP_MS = 20;
 
-/** Node starts a thread from compiled code only: run from its sources, the program has one thread. */
-export const CAN_START = import.meta.url.endsWith(".js");
-
-/** A second reader in a thread of its own. */
 export class WorkerThread implements SecondReader {
   readonly #worker: Worker;
-  readonly #messages: FromSecond[] = [];
-  #ranges = 0;
-  #isReady = false;
+  readonly #exchange = new Exchange();
+  readonly #channel = new MessageChannel();
+  readonly #task: Omit<Task, "exchange" | "port">;
+  readonly #memories: Memory[] = [];
   #error: Error | null = null;
-  #wake = () => {};
 
-  /** Starts it; `name` is what messages call the file. */
-  constructor(path: string, name: string) {
-    this.#worker = new Worker(new URL("./range-worker.js", import.meta.url), { workerData: { file: path, name } });
-    this.#worker.on("message", (message: FromSecond | "ready") => {
-      if (message === "ready") this.#isReady = true;
-      else this.#messages.push(message);
-      this.#wake();
-    });
-    this.#worker.on("error", (error: Error) => {
+  constructor(worker: Worker, task: Omit<Task, "exchange" | "port">) {
+    this.#worker = worker;
+    this.#task = task;
+    worker.on("error", (error: Error) => {
       this.#error = error;
-      this.#wake();
     });
   }
 
-  get wantsMore(): boolean {
-    if (this.#error) throw this.#error;
-    return this.#isReady && this.#ranges < MOST_RANGES;
+  begin(block: number): void {
+    this.#exchange.begin(block);
+    const { port1: port } = this.#channel;
+    this.#worker.postMessage({ ...this.#task, exchange: this.#exchange.memory, port } satisfies Task, [port]);
   }
 
-  give(range: Range): void {
-    this.#ranges++;
-    this.#worker.postMessage({ range } satisfies ToSecond);
-  }
-
-  giveBack(memory: ArrayBuffer): void {
-    this.#worker.postMessage({ memory } satisfies ToSecond, [memory]);
+  claim(): number {
+    return this.#exchange.claim();
   }
 
   async next(): Promise<FromSecond> {
-    while (this.#messages.length === 0) {
-      if (this.#error) throw this.#error;
-      await new Promise<void>((resolve) => {
-        this.#wake = resolve;
-      });
+    for (;;) {
+      const { rung } = this.#exchange;
+      const message: FromWorker | undefined = receiveMessageOnPort(this.#channel.port2)?.message;
+      if (message?.kind === "engine") this.#memories.push(message.memory);
+      else if (message) return message;
+      else if (this.#error) throw this.#error;
+      else if (!this.#exchange.awaitRing(rung, SLEEP_MS)) await nextTurn();
     }
-    const message = this.#messages.shift()!;
-    if (message.kind !== "batch") this.#ranges--;
-    return message;
   }
 
-  async end(): Promise<void> {
-    await this.#worker.terminate();
+  memory(engine: number): Memory {
+    return this.#memories[engine]!;
+  }
+
+  giveBack(engine: number): void {
+    this.#exchange.giveBack(engine);
+  }
+
+  /** Ends the thread, whatever it does. */
+  end(): void {
+    this.#channel.port2.close();
+    void this.#worker.terminate();
   }
 }

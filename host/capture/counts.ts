@@ -9,6 +9,10 @@ export function noCounts(): CaptureCounts {
   return { bytes: 0, lines: 0, headers: 0, read: 0, ambient: 0, blank: 0, rejected: {}, noticed: {} };
 }
 
+export function copyOf(counts: CaptureCounts): CaptureCounts {
+  return { ...counts, rejected: { ...counts.rejected }, noticed: { ...counts.noticed } };
+}
+
 /** Adds `more` to `sum`. */
 export function addCounts(sum: CaptureCounts, more: CaptureCounts): void {
   for (const key of TOTALS) sum[key] += more[key];

@@ -15,20 +15,24 @@ export function makeReportRules(layout: Layout): ReportRules {
   };
   const tag = fieldsOf("tag_report");
   const ambient = fieldsOf("ambient_report");
+  // Looked up once: a search for each member of each line takes as long as the rest.
+  const [kitTime, epcWords, rssi, frequency] = [tag("kit_time"), tag("epc_words"), tag("rssi"), tag("frequency")];
+  const [result, bank, pointer, wordCount] = [tag("result"), tag("bank"), tag("pointer"), tag("word_count")];
+  const [ambientTime, pressure, temperature] = [ambient("kit_time"), ambient("pressure"), ambient("temperature")];
 
   function read(members: Members): TagReport {
     return {
       kind: "read",
-      kitTimeUs: integer(members, "kit_time_us", tag("kit_time")),
-      epc: hexOf(words(members, "epc", tag("epc_words").max!)),
+      kitTimeUs: integer(members, "kit_time_us", kitTime),
+      epc: hexOf(words(members, "epc", epcWords.max!)),
       pc: word(members, "pc"),
       xpc: word(members, "xpc"),
-      rssiDbm: numberOrNull(members, "rssi_dbm", tag("rssi")),
-      frequencyKhz: integer(members, "frequency_khz", tag("frequency")),
-      result: name(members, "result", tag("result")),
-      bank: name(members, "bank", tag("bank")) as BankName,
-      word: integer(members, "word", tag("pointer")),
-      words: words(members, "words", tag("word_count").max!),
+      rssiDbm: numberOrNull(members, "rssi_dbm", rssi),
+      frequencyKhz: integer(members, "frequency_khz", frequency),
+      result: name(members, "result", result),
+      bank: name(members, "bank", bank) as BankName,
+      word: integer(members, "word", pointer),
+      words: words(members, "words", wordCount.max!),
     };
   }
 
@@ -40,9 +44,9 @@ export function makeReportRules(layout: Layout): ReportRules {
       if (record !== "ambient") throw new LineFault("name-unknown", "record", quoted(record));
       return {
         kind: "ambient",
-        kitTimeUs: integer(members, "kit_time_us", ambient("kit_time")),
-        pressureRaw: integer(members, "pressure_raw", ambient("pressure")),
-        temperatureC: numberOrNull(members, "temperature_cel", ambient("temperature")),
+        kitTimeUs: integer(members, "kit_time_us", ambientTime),
+        pressureRaw: integer(members, "pressure_raw", pressure),
+        temperatureC: numberOrNull(members, "temperature_cel", temperature),
       };
     } catch (refusal) {
       if (refusal instanceof LineFault) return refusal;

@@ -140,7 +140,8 @@ function withRun(command: Command): Command {
 
 function withTag(command: Command): Command {
   return command
-    .requiredOption("--port <port>", 'serial device, "tcp:host:port" or "exec:command"')
+    .option("--port <port>", 'serial device, "tcp:host:port" or "exec:command"')
+    .option("--llrp <host[:port]>", "a reader that speaks LLRP, at port 5084 unless told otherwise")
     .option("--epc <hex>", "EPC of the tag")
     .option("--password <hex>", "access password", "0")
     .option("--write", "write, after showing what changes");

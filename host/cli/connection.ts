@@ -1,6 +1,4 @@
 /** A reader that was greeted and does what the session wants of it. */
-import { LinkReader } from "../reader/link-reader.ts";
-import { LlrpReader } from "../reader/llrp-reader.ts";
 import type { ChannelPlan, Reader, ReaderInfo } from "../reader/reader.ts";
 import { ReaderError } from "../reader/reader-error.ts";
 import type { AmbientReport, TagReport } from "../reader/report.ts";
@@ -10,11 +8,9 @@ import { CommandError, EXIT } from "./exit.ts";
 import type { FileSink } from "./file-sink.ts";
 import { SERVICE } from "./live.ts";
 import { checkPower } from "./power-range.ts";
+import { placedSentence, type ReaderPlace, readerOn } from "./reader-place.ts";
 
-export interface ConnectionOptions {
-  readonly port: string;
-  /** What is spoken on the port; a reader kit's link when left out. */
-  readonly protocol?: "llrp";
+export interface ConnectionOptions extends ReaderPlace {
   readonly periodMs: number;
   readonly powerDbm: number | null;
   readonly plan: ChannelPlan | null;
@@ -56,7 +52,7 @@ export async function connect(
   log: FileSink | null,
   fruitless: Fruitless,
 ): Promise<Connection> {
-  const reader: Reader = options.protocol === "llrp" ? new LlrpReader(port) : new LinkReader(port);
+  const reader = readerOn(port, options);
   const early: (TagReport | AmbientReport)[] = [];
   const keep = (report: TagReport | AmbientReport) => early.push(report);
   reader.on("report", keep);
@@ -82,9 +78,7 @@ export async function connect(
     fruitless.faults += reader.counts.faults;
     fruitless.discardedBytes += reader.counts.discardedBytes;
     if (error instanceof ReaderError) {
-      // An LLRP reader names its port itself.
-      const says = error.message.startsWith(options.port) ? error.message : `${options.port}: ${error.message}`;
-      throw new CommandError(EXIT.device, lost ?? says);
+      throw new CommandError(EXIT.device, lost ?? placedSentence(options.port, error));
     }
     throw error;
   }

@@ -4,6 +4,9 @@ import { close, createWriteStream, fstatSync, open, statSync, type WriteStream, 
 import { CommandError, EXIT, systemSentence } from "./exit.ts";
 import { note } from "./terminal.ts";
 
+/** Whether a file is written anew or behind what it holds. */
+export type SinkStart = "anew" | "end";
+
 export interface FileSink {
   /** For those who write to a stream; an error of it has been told. */
   readonly stream: WriteStream;
@@ -15,10 +18,14 @@ export interface FileSink {
   close(): Promise<void>;
 }
 
-/** Throws a CommandError of wrong use when a file of that name is there already; devices and pipes hold nothing to lose. */
-export function refuseExisting(name: string): void {
+/**
+ * Throws a CommandError of wrong use when a file of that name is there already; devices and pipes hold nothing to lose.
+ * `canGoOn`: the command has an --append.
+ */
+export function refuseExisting(name: string, canGoOn = false): void {
   if (!statSync(name, { throwIfNoEntry: false })?.isFile()) return;
-  throw new CommandError(EXIT.usage, `${name}: is there already; give another name, or --overwrite to replace it`);
+  const ways = `give another name, ${canGoOn ? "--append to go on in it, " : ""}or --overwrite to replace it`;
+  throw new CommandError(EXIT.usage, `${name}: is there already; ${ways}`);
 }
 
 /**
@@ -49,8 +56,9 @@ const writeAtOnce: typeof write = ((
  * Opens a file for writing; throws a CommandError when it cannot be. A file lost later (a full disk) is told in a sentence
  * that begins with `what`, and gives the program the status of file trouble.
  */
-export async function openSink(name: string, what: string): Promise<FileSink> {
-  const stream = createWriteStream(name, { fs: { open, close, write: writeAtOnce } });
+export async function openSink(name: string, what: string, from: SinkStart = "anew"): Promise<FileSink> {
+  const flags = from === "anew" ? "w" : "a";
+  const stream = createWriteStream(name, { flags, fs: { open, close, write: writeAtOnce } });
   try {
     await once(stream, "open");
   } catch (error) {

@@ -2,6 +2,7 @@
 import type { Reader } from "../reader/reader.ts";
 import { passwordWords, tried } from "../reader/tag-password.ts";
 import { CommandError, EXIT } from "./exit.ts";
+import type { ReaderPlace } from "./reader-place.ts";
 import { say } from "./terminal.ts";
 import { confirmed } from "./typed-confirmation.ts";
 import { withReader } from "./with-reader.ts";
@@ -16,12 +17,12 @@ export interface KillOrder {
 }
 
 /** Throws a CommandError for whatever does not end in a tag that said it is dead and is silent, or in a dry run. */
-export async function killTag(port: string, order: KillOrder): Promise<void> {
+export async function killTag(place: ReaderPlace, order: KillOrder): Promise<void> {
   const { epc, killPassword, dryRun } = order;
   if (!dryRun) {
     await confirmed(`This ends tag ${epc} for good: it never answers again. Type its whole EPC to go on:`, epc);
   }
-  await withReader(port, async (reader) => {
+  await withReader(place, async (reader) => {
     await compare(reader, order);
     if (dryRun) return say("The tag was left alive (dry run).");
     const { result } = await reader.kill({ epc, password: killPassword });

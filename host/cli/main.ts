@@ -1,9 +1,12 @@
 #!/usr/bin/env node
 /** The one program. Commands are loaded when they are asked for, so that `--version` answers at once. */
+import "./early.ts";
 import { Command, CommanderError, Option } from "commander";
 import { addCalibrate } from "./calibrate-commands.ts";
 import { defectLine, reportDefects } from "./defect.ts";
+import { addDesign } from "./design-commands.ts";
 import { CommandError, EXIT } from "./exit.ts";
+import { addSessions } from "./session-commands.ts";
 import { VERSION } from "./version.ts";
 
 const STATUSES = `
@@ -102,12 +105,13 @@ program
   .option("--ambient <source>", AMBIENT, "kit")
   .option("--site <epc=name>", "name the site of a tag; once for each tag", collect, [])
   .option("--capture <file>", "keep every read in a capture file")
+  .option("--append", "go on in a capture that is there already, under a header of its own")
   .option("--overwrite", "replace a capture or link log that is there already")
   .option("--link-log <file>", "keep the bytes from the reader: a kit's for \"file:path\", an LLRP reader's for decode")
   .option("--json", "readings as JSON lines on stdout")
   .addHelpText(
     "after",
-    `\nExamples:\n  $ plyframe read --port /dev/ttyUSB0 --capture leg.jsonl\n  $ plyframe read --port "exec:plyframe kit" --for 5\n  $ plyframe read --port tcp:127.0.0.1:4870 --ambient none --json\n  $ plyframe read --llrp 127.0.0.1:5084 --ambient 1013.2+-0.5hPa --for 5\n${STATUSES}`,
+    `\nExamples:\n  $ plyframe read --port /dev/ttyUSB0 --capture leg.jsonl\n  $ plyframe read --port /dev/ttyUSB0 --capture leg.jsonl --append\n  $ plyframe read --port "exec:plyframe kit" --for 5\n  $ plyframe read --port tcp:127.0.0.1:4870 --ambient none --json\n  $ plyframe read --llrp 127.0.0.1:5084 --ambient 1013.2+-0.5hPa --for 5\n${STATUSES}`,
   )
   .action(async (options) => (await import("./commands/read.ts")).read(options));
 
@@ -152,142 +156,35 @@ program
   .option("--llrp [tcp:host:port]", "be an LLRP reader, on tcp:127.0.0.1:5084 unless told otherwise")
   .addHelpText(
     "after",
-    `\nEvery connection meets the tags as they were at the beginning: what an earlier one wrote is gone.\n\nExamples:\n  $ plyframe kit --listen tcp:127.0.0.1:4870\n  $ plyframe kit --port /dev/ttyUSB1 --scenario training-leg --seed 3\n  $ plyframe kit --llrp tcp:127.0.0.1:5084\n${STATUSES}`,
+    `\nEvery connection meets the tags as they were at the beginning: what an earlier one wrote is gone.\n\nExamples:\n  $ plyframe kit --listen tcp:127.0.0.1:4870\n  $ plyframe kit --port /dev/ttyUSB1 --scenario many-tags --seed 3\n  $ plyframe kit --llrp tcp:127.0.0.1:5084\n${STATUSES}`,
   )
   .action(async (options) => (await import("./commands/kit.ts")).kit(options));
 
-program
-  .command("match")
-  .description("a tuning inductor for a tag's antenna and chip, and at what distance and power the tag then works")
-  .argument("[scenario]", 'scenario file in JSON (vectors/schema/match.schema.json), or "-"; left out: the defaults')
-  .option("--tau-plot <file>", "power transmission coefficient over frequency, as .svg or .png")
-  .option("--distance-plot <file>", "power into the chip over distance, as .svg or .png")
-  .option("--json", "one JSON line on stdout")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe match\n  $ plyframe match --tau-plot tau.png --distance-plot distance.svg\n  $ printf '{"band": {"name": "us"}}' | plyframe match --json -\n${STATUSES}`,
-  )
-  .action(async (file, options) => (await import("./commands/match.ts")).match(file, options));
-
-program
-  .command("turnon")
-  .description("realised gain and read range of a tag from a sweep of its turn-on power")
-  .argument("[scenario]", 'scenario file in JSON (vectors/schema/turnon.schema.json), or "-"; left out: the defaults')
-  .option("--plot <file>", "realised gain over frequency, measured and by the model, as .svg or .png")
-  .option("--json", "JSON lines on stdout: one for each row of the sweep, then a summary")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe turnon\n  $ plyframe turnon --plot gain.png\n  $ printf '{"region": "us"}' | plyframe turnon --json -\n${STATUSES}`,
-  )
-  .action(async (file, options) => (await import("./commands/turnon.ts")).turnon(file, options));
-
-program
-  .command("budget")
-  .description(
-    "whether a tag's power carries its measurement: time to first frame, sampling rate, capacitor, brown-outs",
-  )
-  .argument("[scenario]", 'scenario file in JSON (vectors/schema/budget.schema.json), or "-"; left out: the defaults')
-  .option(
-    "--match <scenario>",
-    'take the level at the chip from a match scenario; "default" for the one match runs alone',
-  )
-  .option("--dressing <state>", "dry or wet, with --match", "dry")
-  .option(
-    "--voltage-plot <file>",
-    "voltage of the store over time with the firmware's states under it, as .svg or .png",
-  )
-  .option("--rate-plot <file>", "sustainable sampling rate over power, as .svg or .png")
-  .option("--tornado-plot <file>", "what moves an answer most, as .svg or .png")
-  .option("--of <answer>", "answer of the tornado plot: first-frame, rate, capacitor or losses", "rate")
-  .option("--json", "one JSON line on stdout")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe budget\n  $ plyframe budget --match default --dressing wet\n  $ plyframe budget --voltage-plot store.png --rate-plot rate.svg\n  $ printf '{"store": {"capacitance_uf": 10}}' | plyframe budget --json -\n${STATUSES}`,
-  )
-  .action(async (file, options) => (await import("./commands/budget.ts")).budget(file, options));
-
-const CAUTION = `
-Not a medical device: no output recommends treatment.`;
-
-program
-  .command("session")
-  .description("what a session holds: pressures by site and posture, stiffness, gradient, decay, gaps")
-  .argument("<file>", "session file (JSON; vectors/schema/session.schema.json), with its captures beside it")
-  .option("--json", "as JSON lines on stdout")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe session vectors/examples/training-leg.session.json\n  $ plyframe session --json vectors/examples/training-leg.session.json | head -1\n${CAUTION}${STATUSES}`,
-  )
-  .action(async (file, options) => (await import("./commands/session.ts")).sessionCommand(file, options));
-
-program
-  .command("report")
-  .description("a session as one HTML page that prints on two sheets")
-  .argument("<file>", "session file")
-  .option("--out <file>", "where the page goes; standard output when left out")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe report vectors/examples/training-leg.session.json --out report.html\n${CAUTION}${STATUSES}`,
-  )
-  .action(async (file, options) => (await import("./commands/report.ts")).reportCommand(file, options));
-
-program
-  .command("export")
-  .description("readings of sessions as CSV or Parquet, results as a FHIR R4 bundle")
-  .argument("<files...>", "session files")
-  .addOption(new Option("--format <format>", "form of the export").choices(["csv", "parquet", "fhir"]).default("csv"))
-  .option("--out <path>", "file, or for parquet an empty folder; standard output when left out")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe export vectors/examples/training-leg.session.json | head -3\n  $ plyframe export --format parquet --out campaign vectors/examples/training-leg.session.json\n  $ plyframe export --format fhir --out bundle.json vectors/examples/training-leg.session.json\n${CAUTION}${STATUSES}`,
-  )
-  .action(async (files, options) => (await import("./commands/export.ts")).exportCommand(files, options));
-
-program
-  .command("campaign")
-  .description("many sessions together: values by site and posture, missing data, devices due for calibration")
-  .argument("<files...>", "session files")
-  .option("--json", "as JSON lines on stdout")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe campaign vectors/examples/training-leg.session.json\n${CAUTION}${STATUSES}`,
-  )
-  .action(async (files, options) => (await import("./commands/campaign.ts")).campaignCommand(files, options));
-
-program
-  .command("laplace")
-  .description("the pressure a planned wrap may give by the equation of Laplace, with its limits")
-  .option("--tension <force>", "tension of one layer with its unit, such as 10N or 1kgf")
-  .option("--pressure <mmHg>", "instead: the tension that this pressure asks for, such as 40mmHg")
-  .option("--layers <number>", "layers that lie over each other", "1")
-  .requiredOption("--circumference <length>", "girth of the limb, such as 25cm")
-  .requiredOption("--width <length>", "width of the bandage, such as 10cm")
-  .option("--thickness <length>", "thickness of one layer, such as 1.5mm: the thick form as well")
-  .option("--json", "as JSON on stdout")
-  .addHelpText(
-    "after",
-    `\nExamples:\n  $ plyframe laplace --tension 1kgf --layers 2 --circumference 25cm --width 10cm\n  $ plyframe laplace --pressure 40mmHg --layers 2 --circumference 25cm --width 10cm --thickness 1.5mm\n${CAUTION}${STATUSES}`,
-  )
-  .action(async (options) => (await import("./commands/laplace.ts")).laplaceCommand(options));
-
+addDesign(program, STATUSES);
+addSessions(program, STATUSES);
 addCalibrate(program, STATUSES);
 
 program
   .command("inventory")
   .description("which tags are there: identity, sensor bits, signal, rate, age and missed rounds")
-  .requiredOption("--port <port>", 'serial device, "tcp:host:port" or "exec:command"')
+  .option("--port <port>", 'serial device, "tcp:host:port" or "exec:command"')
+  .option("--llrp <host[:port]>", "a reader that speaks LLRP, at port 5084 unless told otherwise")
   .option("--for <seconds>", "stop after this many seconds of kit time", "5")
   .option("--period <ms>", "time from one inventory round to the next", "100")
   .option("--power <dBm>", "transmit power; the kit's own setting when left out")
   .addOption(new Option("--plan <plan>", "channel plan").choices(["eu_lower", "eu_upper", "us"]))
   .option("--json", "one JSON line a tag on stdout")
-  .addHelpText("after", `\nExamples:\n  $ plyframe inventory --port "exec:plyframe kit" --for 3\n${STATUSES}`)
+  .addHelpText(
+    "after",
+    `\nExamples:\n  $ plyframe inventory --port "exec:plyframe kit" --for 3\n  $ plyframe inventory --llrp 127.0.0.1:5084\n${STATUSES}`,
+  )
   .action(async (options) => (await import("./commands/inventory.ts")).inventory(options));
 
 program
   .command("write")
   .description("calibration block, access password and locks of a tag, read back or tried out; or its end")
-  .requiredOption("--port <port>", 'serial device, "tcp:host:port" or "exec:command"')
+  .option("--port <port>", 'serial device, "tcp:host:port" or "exec:command"')
+  .option("--llrp <host[:port]>", "a reader that speaks LLRP, at port 5084 unless told otherwise")
   .requiredOption("--epc <hex>", "EPC of the tag")
   .option("--password <hex>", "the tag's access password", "0")
   .option("--calibration <file>", 'certificate in JSON, or the block in hex; "-" for standard input')

@@ -18,8 +18,8 @@ export interface Presence {
   readonly perSecond: number | null;
   /** Time since the tag was last seen. */
   readonly ageS: number;
-  /** Rounds of the period asked for that passed between two sightings, and since the last one, without the tag. */
-  readonly missed: number;
+  /** Rounds of the period asked for that passed between two sightings, and since the last one, without the tag; null when none was asked for. */
+  readonly missed: number | null;
 }
 
 interface Seen {
@@ -33,12 +33,12 @@ interface Seen {
 }
 
 export class PresenceTable {
-  readonly #periodUs: number;
+  readonly #periodUs: number | null;
   readonly #tags = new RecentMap<string, Seen>(MOST_TAGS);
 
-  /** `periodMs`: time from one round to the next. */
-  constructor(periodMs: number) {
-    this.#periodUs = periodMs * 1000;
+  /** `periodMs`: time from one round to the next; null where the reader goes at its own pace, so that no round can be missed. */
+  constructor(periodMs: number | null) {
+    this.#periodUs = periodMs === null ? null : periodMs * 1000;
   }
 
   add(report: TagReport): void {
@@ -78,13 +78,14 @@ export class PresenceTable {
         rssiDbm: rssiCount === 0 ? null : rssiSum / rssiCount,
         perSecond: spanS > 0 ? (count - 1) / spanS : null,
         ageS: Math.max(0, nowUs - last.kitTimeUs) / 1e6,
-        missed: missed + this.#missedUntil(seen, nowUs),
+        missed: this.#periodUs === null ? null : missed + this.#missedUntil(seen, nowUs),
       };
     });
   }
 
   /** Whole rounds without the tag; a sighting may come early or late in its round. */
   #missedUntil({ last }: Seen, nowUs: number): number {
+    if (this.#periodUs === null) return 0;
     return Math.max(0, Math.round((nowUs - last.kitTimeUs) / this.#periodUs) - 1);
   }
 }
@@ -92,5 +93,6 @@ export class PresenceTable {
 /** A tag in one sentence. */
 export function presenceLine({ epc, seen, failed, perSecond, ageS, missed }: Presence, sites: Sites): string {
   const rate = perSecond === null ? "" : ` (${perSecond.toFixed(1)}/s)`;
-  return `${siteName(sites, epc)}: seen ${seen} times${rate}, ${failed} of them without the words asked for; ${missed} rounds missed; last seen ${ageS.toFixed(1)} s before the end.`;
+  const rounds = missed === null ? "" : ` ${missed} rounds missed;`;
+  return `${siteName(sites, epc)}: seen ${seen} times${rate}, ${failed} of them without the words asked for;${rounds} last seen ${ageS.toFixed(1)} s before the end.`;
 }

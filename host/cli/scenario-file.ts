@@ -1,7 +1,7 @@
 /** Scenario files: JSON judged by a schema of the package, what is left out filled in, every fault with line and member. */
 import { readFileSync } from "node:fs";
 import { dirname, resolve } from "node:path";
-import { Ajv2020, type ErrorObject } from "ajv/dist/2020.js";
+import { Ajv2020, type ErrorObject, type ValidateFunction } from "ajv/dist/2020.js";
 import { CommandError, EXIT, systemSentence } from "./exit.ts";
 import { jsonPlaces } from "./json-places.ts";
 import { packageFile } from "./package-file.ts";
@@ -29,12 +29,32 @@ interface Schema {
   readonly "x-standing"?: string;
 }
 
+interface Compiled {
+  readonly schema: Schema;
+  readonly judge: ValidateFunction;
+}
+
+/** To compile a schema takes far longer than to judge a scenario by it. */
+const schemas = new Map<string, Compiled>();
+
+function compiled(schemaName: string): Compiled {
+  let found = schemas.get(schemaName);
+  if (!found) {
+    const schema = JSON.parse(readFileSync(packageFile(`vectors/schema/${schemaName}`), "utf8")) as Schema;
+    const ajv = new Ajv2020({ allErrors: true, useDefaults: true, verbose: true, strict: true, strictRequired: false });
+    ajv.addKeyword("x-standing");
+    found = { schema, judge: ajv.compile(schema as object) };
+    schemas.set(schemaName, found);
+  }
+  return found;
+}
+
 /**
  * Reads a scenario (`-`: standard input; left out: every value is the default) and judges it by vectors/schema/NAME.
  * Throws a CommandError with every fault that was found.
  */
 export function readScenario<Content>(file: string | undefined, schemaName: string): ScenarioFile<Content> {
-  const schema = JSON.parse(readFileSync(packageFile(`vectors/schema/${schemaName}`), "utf8")) as Schema;
+  const { schema, judge } = compiled(schemaName);
   const name = file === undefined ? "the defaults" : file === "-" ? "standard input" : file;
   const text = file === undefined ? "{}" : textOf(file, name);
   const given = parse(text, name);
@@ -45,9 +65,6 @@ export function readScenario<Content>(file: string | undefined, schemaName: stri
     while (!places.has(known)) known = known.replace(/(^|\.)[^.[]*$|\[\d+\]$/, "");
     return `${name}:${places.get(known)}: ${path ? `${path}: ` : ""}${says}`;
   };
-  const ajv = new Ajv2020({ allErrors: true, useDefaults: true, verbose: true, strict: true, strictRequired: false });
-  ajv.addKeyword("x-standing");
-  const judge = ajv.compile(schema as object);
   if (!judge(given)) {
     const sentences = judge.errors!.map((error) => say(...sentenceOf(error)));
     throw new CommandError(EXIT.usage, [...new Set(sentences)].join("\nplyframe: "));

@@ -8,11 +8,13 @@ import type { AmbientReport, TagReport } from "../reader/report.ts";
 import type { AmbientSource } from "../readings/ambient.ts";
 import type { Outcome } from "../readings/reading.ts";
 import { type ReadingCounts, ReadingStream } from "../readings/reading-stream.ts";
+import { captureEnd, mendCapture } from "./capture-end.ts";
 import { type Connection, type ConnectionOptions, connect, openedPort } from "./connection.ts";
 import { CommandError } from "./exit.ts";
-import { type FileSink, openSink, refuseExisting } from "./file-sink.ts";
+import { type FileSink, openSink, refuseExisting, type SinkStart } from "./file-sink.ts";
 import { Live } from "./live.ts";
 import { type Presence, PresenceTable } from "./presence.ts";
+import { paceOf } from "./reader-place.ts";
 import { type StopSignals, stopSignals } from "./stop-signals.ts";
 import { note, outputGone } from "./terminal.ts";
 
@@ -43,6 +45,8 @@ export interface SessionOptions extends ConnectionOptions {
 
 export interface SessionCapture {
   readonly file: string;
+  /** Whether the session goes on in a capture that is there already; left out where no one can ask for it. */
+  readonly append?: boolean;
   /** Where the reports come from, in the header; the port's name when left out. */
   readonly source?: string;
   readonly note?: string;
@@ -72,18 +76,16 @@ const GOOD_S = 5;
  * is tried again for a while; the capture goes on under a header of its own, for the reader's clock may have begun anew.
  */
 export async function runSession(options: SessionOptions): Promise<SessionResult> {
-  const { overwrite, retryS } = options;
-  for (const file of [options.linkLog, options.capture?.file ?? null]) {
-    if (file !== null && !overwrite) refuseExisting(file);
-  }
+  const { retryS } = options;
+  checkFiles(options);
   const sinks: FileSink[] = [];
-  const sink = async (file: string | null, what: string) => {
+  const sink = async (file: string | null, what: string, from?: SinkStart) => {
     if (file === null) return null;
-    const opened = await openSink(file, what);
+    const opened = await openSink(file, what, from);
     sinks.push(opened);
     return opened;
   };
-  const presence = new PresenceTable(options.periodMs);
+  const presence = new PresenceTable(paceOf(options));
   const counts: ReadingCounts[] = [];
   const spoilt = { reports: 0, faults: 0, discardedBytes: 0 };
   let [coveredS, nowUs] = [0, 0];
@@ -106,7 +108,7 @@ export async function runSession(options: SessionOptions): Promise<SessionResult
       const { reader, info, lost } = connection;
       const forS = options.forS === null ? null : options.forS - coveredS;
       try {
-        capture ??= await sink(options.capture?.file ?? null, "the capture is");
+        capture ??= await sink(options.capture?.file ?? null, "the capture is", captureStart(options.capture));
         const started = new Date().toISOString();
         const writer = capture && (await startCapture(capture, options, info, started));
         const { barometerUncertaintyPa } = info;
@@ -145,6 +147,20 @@ export async function runSession(options: SessionOptions): Promise<SessionResult
     stop?.release();
     for (const opened of sinks) await opened.close();
   }
+}
+
+/** Throws a CommandError for a file that is there and may be neither replaced nor gone on in. */
+function checkFiles({ linkLog, capture, overwrite }: SessionOptions): void {
+  if (linkLog !== null && !overwrite) refuseExisting(linkLog);
+  if (capture?.append) captureEnd(capture.file);
+  else if (capture && !overwrite) refuseExisting(capture.file, capture.append === false);
+}
+
+/** Where a capture is written; one that is gone on in is mended before. */
+function captureStart(capture: SessionCapture | null): SinkStart {
+  if (!capture?.append) return "anew";
+  mendCapture(capture.file);
+  return "end";
 }
 
 /** Tries again to reach a port that was lost, and says so; null when it does not come back in time. */

@@ -1,24 +1,24 @@
 /** A reader for as long as a piece of work takes. */
-import { LinkReader } from "../reader/link-reader.ts";
 import type { Reader, ReaderInfo } from "../reader/reader.ts";
 import { ReaderError } from "../reader/reader-error.ts";
 import { openPort } from "../transport/port.ts";
 import { PortError } from "../transport/port-error.ts";
 import { CommandError, EXIT } from "./exit.ts";
+import { placedSentence, type ReaderPlace, readerOn } from "./reader-place.ts";
 
 /**
  * Opens a port and its reader, does the work and closes both. `attach` is called before the reader is greeted, for those
  * who must hear its first reports. Throws a CommandError for a port or reader that fails.
  */
 export async function withReader<Result>(
-  port: string,
+  place: ReaderPlace,
   work: (reader: Reader, info: ReaderInfo) => Promise<Result>,
   attach: (reader: Reader) => void = () => undefined,
 ): Promise<Result> {
-  let reader: LinkReader | null = null;
+  let reader: Reader | null = null;
   let lost: string | null = null;
   try {
-    reader = new LinkReader(await openPort(port));
+    reader = readerOn(await openPort(place.port), place);
     reader.on("closed", (reason) => {
       lost = reason;
     });
@@ -27,7 +27,7 @@ export async function withReader<Result>(
     return await work(reader, info);
   } catch (error) {
     if (error instanceof PortError) throw new CommandError(EXIT.device, error.message);
-    if (error instanceof ReaderError) throw new CommandError(EXIT.device, lost ?? `${port}: ${error.message}`);
+    if (error instanceof ReaderError) throw new CommandError(EXIT.device, lost ?? placedSentence(place.port, error));
     throw error;
   } finally {
     await reader?.close();

@@ -11,6 +11,7 @@ const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const SOURCES = [
   "host/bulk/native/scan.c",
   "host/bulk/native/text.h",
+  "host/bulk/native/vectors.h",
   "host/bulk/native/rows.h",
   "host/bulk/native/columns.h",
   "protocol/emitted/bulk.h",
@@ -21,12 +22,15 @@ const FLAGS = [
   "-O3",
   "-msimd128",
   "-mbulk-memory",
+  "-matomics",
   "-ffreestanding",
   "-nostdlib",
   "-Wall",
   "-Wextra",
   "-Werror",
   "-Wl,--no-entry",
+  "-Wl,--shared-memory",
+  "-Wl,--max-memory=6291456",
   "-Wl,--strip-all",
   "-Wl,-z,stack-size=16384",
 ];

@@ -13,13 +13,14 @@ export interface Lock {
   readonly state: LockState;
 }
 
-/** Mask and action of a Lock that brings the areas into their states. A reversible one leaves the permanent bit alone. */
+/** Mask and action of a Lock that brings the areas into their states. */
 export function lockPayload(locks: readonly Lock[]): { readonly mask: number; readonly action: number } {
   let [mask, action] = [0, 0];
-  for (const lock of locks) {
-    const shift = 2 * (lockAreas.length - 1 - lockAreas.indexOf(lock.area));
-    mask |= (isIrreversible(lock) ? 0b11 : 0b10) << shift;
-    action |= PAIR[lock.state] << shift;
+  for (const { area, state } of locks) {
+    const shift = 2 * (lockAreas.length - 1 - lockAreas.indexOf(area));
+    // With both bits named, a tag refuses what it cannot bring about instead of doing half of it.
+    mask |= 0b11 << shift;
+    action |= PAIR[state] << shift;
   }
   return { mask, action };
 }

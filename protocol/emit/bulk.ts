@@ -24,15 +24,15 @@ interface Language {
 const typeScript: Language = {
   same: "===",
   other: "!==",
-  signed: (bits, left, right) => `(${left > 0 ? `(${bits} << ${left})` : bits}) >> ${right}`,
+  signed: (bits, left, right) => `(${left > 0 ? `${bits} << ${left}` : bits}) >> ${right}`,
   number: String,
 };
 
 const c: Language = {
   same: "==",
   other: "!=",
-  signed: (bits, left, right) => `(int32_t)(${left > 0 ? `(${bits} << ${left})` : bits}) >> ${right}`,
-  number: (value) => (value < 0 ? String(value) : `${value}u`),
+  signed: (bits, left, right) => `(int32_t)(${left > 0 ? `${bits} << ${left}` : bits}) >> ${right}`,
+  number: (value) => `${value}u`,
 };
 
 export function emitBulk(layout: Layout): EmittedFile[] {
@@ -57,10 +57,10 @@ function typeScriptFile(layout: Layout, records: readonly CompiledRecord[]): str
 /** What every byte before the seal adds to it, by its position: the seal is their sum without carry. */
 const table = /* @__PURE__ */ (() => {
   const table = new Uint16Array(${BYTES - 2} * 256);
-  for (let position = 0; position < ${BYTES - 2}; position++) {
+  for (let position = ${BYTES - 3}; position >= 0; position--) {
     for (let byte = 0; byte < 256; byte++) {
-      let register = byte << 8;
-      for (let bit = 8 * (${BYTES - 2} - position); bit > 0; bit--) {
+      let register = position === ${BYTES - 3} ? byte << 8 : table[(position + 1) * 256 + byte]!;
+      for (let bit = 0; bit < 8; bit++) {
         register = ((register << 1) ^ (register & 0x8000 ? ${checksums.seal.poly} : 0)) & 0xffff;
       }
       table[position * 256 + byte] = register;
@@ -218,7 +218,7 @@ function checks(record: CompiledRecord, layout: Layout, language: Language): Che
   const seal = fields.findIndex(({ type }) => type === "checksum");
   const sealOf = language === c ? "ply_bulk_seal" : "sealOf";
   const rank = ({ role }: CompiledField) => (role === "kind" ? 0 : role === "layout" ? 1 : 2);
-  const order = fields.map((_, index) => index).sort((x, y) => rank(fields[x]!) - rank(fields[y]!) || x - y);
+  const order = fields.map((_, index) => index).sort((x, y) => rank(fields[x]!) - rank(fields[y]!));
   return [
     check(`(a | b | c | d) ${language.same} ${language.number(0)}`, "record-empty", WHOLE),
     check(`${sealOf}(a, b, c, d) ${language.other} (d & ${language.number(0xffff)})`, "checksum-mismatch", seal),

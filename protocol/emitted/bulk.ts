@@ -3,10 +3,10 @@
 /** What every byte before the seal adds to it, by its position: the seal is their sum without carry. */
 const table = /* @__PURE__ */ (() => {
   const table = new Uint16Array(14 * 256);
-  for (let position = 0; position < 14; position++) {
+  for (let position = 13; position >= 0; position--) {
     for (let byte = 0; byte < 256; byte++) {
-      let register = byte << 8;
-      for (let bit = 8 * (14 - position); bit > 0; bit--) {
+      let register = position === 13 ? byte << 8 : table[(position + 1) * 256 + byte]!;
+      for (let bit = 0; bit < 8; bit++) {
         register = ((register << 1) ^ (register & 0x8000 ? 4129 : 0)) & 0xffff;
       }
       table[position * 256 + byte] = register;

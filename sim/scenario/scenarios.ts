@@ -1,3 +1,4 @@
+import { manyTags } from "./many-tags.ts";
 import type { Scenario } from "./scenario.ts";
 import { trainingLeg, trainingLegOutside } from "./training-leg.ts";
 
@@ -5,4 +6,5 @@ import { trainingLeg, trainingLegOutside } from "./training-leg.ts";
 export const scenarios: { readonly [name: string]: Scenario | undefined } = Object.assign(Object.create(null), {
   [trainingLeg.name]: trainingLeg,
   [trainingLegOutside.name]: trainingLegOutside,
+  [manyTags.name]: manyTags,
 });

@@ -3,7 +3,7 @@ import { spawnSync } from "node:child_process";
 import { resolve } from "node:path";
 
 const RUNS = 20;
-const PROGRAM = resolve(import.meta.dirname, "../../dist/host/cli/main.js");
+const PROGRAM = resolve(import.meta.dirname, "../../dist/command/main.js");
 
 function timeMs(words: readonly string[]): number {
   const from = performance.now();

@@ -19,7 +19,7 @@ export function makeDesk(): Desk {
   }
   mkdirSync(join(desk, "bin"));
   const program = join(desk, "bin", "plyframe");
-  writeFileSync(program, `#!/bin/sh\nexec "${process.execPath}" "${join(root, "dist/host/cli/main.js")}" "$@"\n`);
+  writeFileSync(program, `#!/bin/sh\nexec "${process.execPath}" "${join(root, "dist/command/main.js")}" "$@"\n`);
   chmodSync(program, 0o755);
   const env = { ...process.env, PATH: `${join(desk, "bin")}:${process.env.PATH}`, NO_COLOR: "1" };
   return {

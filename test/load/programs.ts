@@ -1,30 +1,30 @@
-/** Programs of a load run: the kit with many tags and the compiled `plyframe read`, each a process of its own. */
+/** Programs of a load run: the compiled `plyframe kit` and `plyframe read`, each a process of its own. */
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
 import { resolve } from "node:path";
 
-const PLYFRAME = resolve(import.meta.dirname, "../../dist/host/cli/main.js");
-const TSX = import.meta.resolve("tsx");
-const KIT = resolve(import.meta.dirname, "kit-process.ts");
+const PLYFRAME = resolve(import.meta.dirname, "../../dist/command/main.js");
 
-export interface KitOptions {
-  readonly device: string;
-  readonly tags: number;
-  readonly speed: number;
-  /** Share of the pieces of bytes that the line spoils. */
-  readonly noise: number;
-  readonly seed: number;
-  readonly truth: string;
+export interface KitRun {
+  readonly child: ChildProcess;
+  /** Exit status; null when it was ended by a signal. */
+  readonly ended: Promise<number | null>;
 }
 
-/** Starts a kit; resolves when it has its device open. */
-export async function startKit({ device, tags, speed, noise, seed, truth }: KitOptions): Promise<ChildProcess> {
-  const words = [device, tags, speed, noise, seed].map(String);
-  const kit = spawn(process.execPath, ["--import", TSX, KIT, ...words, truth], {
-    stdio: ["ignore", "pipe", "inherit"],
+/** Starts `plyframe kit` with sixty-four tags; resolves when it has its device open. */
+export async function startKit(device: string, seed: number): Promise<KitRun> {
+  const words = [PLYFRAME, "kit", "--scenario", "many-tags", "--seed", `${seed}`, "--port", device];
+  const child = spawn(process.execPath, words, { stdio: ["ignore", "ignore", "pipe"] });
+  const ended = new Promise<number | null>((done) => child.once("close", (status) => done(status)));
+  let stderr = "";
+  await new Promise<void>((done, fail) => {
+    child.stderr.setEncoding("utf8").on("data", (text: string) => {
+      stderr += text;
+      if (stderr.includes(` on ${device}\n`)) done();
+    });
+    child.once("close", () => fail(new Error(`plyframe kit ended: ${stderr}`)));
   });
-  await once(kit.stdout!, "data");
-  return kit;
+  return { child, ended };
 }
 
 export interface ReadRun {
@@ -38,21 +38,10 @@ export interface ReadRun {
   readonly ended: Promise<number | null>;
 }
 
-/** Starts `plyframe read --json`; `fileBlocks`: files it writes can grow to so many kilobytes (ulimit -f of bash). */
+/** Starts `plyframe read --append --json`; `fileBlocks`: files it writes can grow to so many kilobytes (ulimit -f of bash). */
 export function startRead(device: string, capture: string, fileBlocks: number | null = null): ReadRun {
-  const words = [
-    PLYFRAME,
-    "read",
-    "--json",
-    "--port",
-    device,
-    "--capture",
-    capture,
-    "--period",
-    "10",
-    "--retry",
-    "600",
-  ];
+  const reading = ["--json", "--port", device, "--period", "10", "--retry", "600"];
+  const words = [PLYFRAME, "read", ...reading, "--capture", capture, "--append"];
   const limited = ["-c", `ulimit -f ${fileBlocks}; exec "$0" "$@"`, process.execPath, ...words];
   const child =
     fileBlocks === null

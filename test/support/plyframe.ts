@@ -6,7 +6,7 @@ import { join, resolve } from "node:path";
 import type { Readable, Writable } from "node:stream";
 import { onTestFinished } from "vitest";
 
-export const PROGRAM = resolve(import.meta.dirname, "../../dist/host/cli/main.js");
+export const PROGRAM = resolve(import.meta.dirname, "../../dist/command/main.js");
 
 export interface Ended {
   readonly status: number | null;
@@ -77,11 +77,19 @@ export function plyframe(words: readonly string[], options: RunOptions = {}): Pr
   return start(words, { input: "", ...options }).ended;
 }
 
-/** A kit on a TCP port of its own choice; `port` is what --port takes. */
-export async function tcpKit(...more: string[]): Promise<{ readonly port: string; readonly kit: Running }> {
+export interface TcpKit {
+  /** What --port takes. */
+  readonly port: string;
+  /** The TCP port alone. */
+  readonly number: number;
+  readonly kit: Running;
+}
+
+/** A kit on a TCP port of its own choice. */
+export async function tcpKit(...more: string[]): Promise<TcpKit> {
   const kit = start(["kit", "--listen", "tcp:127.0.0.1:0", ...more]);
-  const [, port] = await kit.said(/(tcp:127\.0\.0\.1:\d+)/);
-  return { port: port!, kit };
+  const [port, number] = await kit.said(/tcp:127\.0\.0\.1:(\d+)/);
+  return { port: port!, number: Number(number), kit };
 }
 
 /** An `exec:` port of the compiled kit. */

@@ -186,6 +186,10 @@ static void add_read(const read_row *read)
 #define CLEAR(id, type) id##_field[row] = 0;
         PLY_BULK_FIELDS(CLEAR)
     }
+    /* As nearly all are: a good header, a whole frame, nothing cut short and no burst. */
+    if (slot_column[row] == 0u || partial_column[row] || header_verdict[row] != 0u || burst_verdict[row] != NOT_READ) {
+        odd_column[state[ODD_COUNT]++] = (uint16_t)row;
+    }
     state[DATA_COUNT] += read->data_bytes;
     state[LINE_COUNT]++;
 }

@@ -122,10 +122,10 @@ static inline int is_full(void)
 EXPORT(prepare) void prepare(void)
 {
     fill_hex_digits();
-    for (uint32_t position = 0; position < PLY_BULK_SEALED; position++) {
+    for (uint32_t position = PLY_BULK_SEALED; position-- > 0u;) {
         for (uint32_t byte = 0; byte < 256u; byte++) {
-            uint32_t reg = byte << 8;
-            for (uint32_t bit = 8u * (PLY_BULK_SEALED - position); bit > 0u; bit--) {
+            uint32_t reg = position + 1u < PLY_BULK_SEALED ? ply_bulk_table[(position + 1u) * 256u + byte] : byte << 8;
+            for (uint32_t bit = 0; bit < 8u; bit++) {
                 reg = ((reg << 1) ^ (reg & 0x8000u ? PLY_BULK_POLY : 0u)) & 0xffffu;
             }
             ply_bulk_table[position * 256u + byte] = (uint16_t)reg;
@@ -195,7 +195,7 @@ EXPORT(take_frames) void take_frames(uint32_t count)
 EXPORT(address) void *address(uint32_t index)
 {
     void *const all[] = {input, data, state, tag_bytes, tag_length, steps, texts, masks, limits, names, name_masks,
-                         READ_COLUMNS(ADDRESS_OF_COLUMN) AMBIENT_COLUMNS(ADDRESS_OF_COLUMN)
+                         READ_COLUMNS(ADDRESS_OF_COLUMN) AMBIENT_COLUMNS(ADDRESS_OF_COLUMN) odd_column,
                          PLY_BULK_REGIONS(ADDRESS_OF_VERDICT) PLY_BULK_FIELDS(ADDRESS_OF_FIELD) 0};
     return all[index];
 }

@@ -4,27 +4,16 @@
 #ifndef PLYFRAME_TEXT_H
 #define PLYFRAME_TEXT_H
 
-#include <stdint.h>
-
-typedef uint8_t bytes16 __attribute__((vector_size(16)));
-typedef uint16_t words8 __attribute__((vector_size(16)));
-typedef uint64_t halves __attribute__((vector_size(16)));
-
-static inline bytes16 load16(const uint8_t *at)
-{
-    bytes16 vector;
-    __builtin_memcpy(&vector, at, 16);
-    return vector;
-}
+#include "vectors.h"
 
 /* Whether a text stands at `p`; `masks` has 0xff for every byte of it, and both are padded to vectors. */
 static inline int stands(const uint8_t *p, const uint8_t *text, const uint8_t *masks, uint32_t length)
 {
-    halves difference = {0, 0};
+    bytes16 difference = {0};
     for (uint32_t i = 0; i < length; i += 16u) {
-        difference |= (halves)((load16(p + i) ^ load16(text + i)) & load16(masks + i));
+        difference |= (load16(p + i) ^ load16(text + i)) & load16(masks + i);
     }
-    return (difference[0] | difference[1]) == 0u;
+    return !is_any(difference);
 }
 
 /* Value of each hex digit by its character, NO_DIGIT for every other. Filled by whoever begins. */
@@ -39,22 +28,14 @@ static inline void fill_hex_digits(void)
     }
 }
 
-/* Bytes of sixteen hex digits in the lower half; `good` has 0xff for every character that is a digit. */
-static inline bytes16 from_hex(bytes16 text, bytes16 *good)
+/* Bytes of sixteen hex digits in the lower half; `bad` is not 0 for every character that is no digit. */
+static inline bytes16 from_hex(bytes16 text, bytes16 *bad)
 {
     bytes16 digit = text - '0';
     bytes16 letter = (text | 0x20) - 'a';
-    bytes16 is_digit = (bytes16)(digit <= 9);
-    bytes16 is_letter = (bytes16)(letter <= 5);
-    *good = is_digit | is_letter;
-    words8 pairs = (words8)((digit & is_digit) | ((letter + 10) & is_letter));
+    *bad = lesser(beyond(digit, all(9)), beyond(letter, all(5)));
+    words8 pairs = (words8)lesser(digit, letter + 10);
     return (bytes16)(pairs << 4 | pairs >> 8);
-}
-
-static inline int is_all(bytes16 good)
-{
-    halves both = (halves)good;
-    return (both[0] & both[1]) == ~(uint64_t)0;
 }
 
 /* Hex digits up to the first other character, as bytes; fails for an odd number and for more than `most` bytes. */
@@ -67,18 +48,13 @@ static inline const uint8_t *hex(const uint8_t *p, uint8_t *to, uint32_t most, u
         bytes16 high = from_hex(load16(p + 16), &second);
         bytes16 packed = __builtin_shufflevector(low, high, 0, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 26, 28, 30);
         __builtin_memcpy(to, &packed, 16);
-        if (is_all(first & second)) {
+        if (!is_any(first | second)) {
             p += 32;
             to += 16;
             if ((uint32_t)(p - from) > 2u * most) return 0;
             continue;
         }
-        if (is_all(first)) {
-            p += 16;
-            first = second;
-        }
-        halves good = (halves)first;
-        p += ~good[0] != 0u ? (uint32_t)__builtin_ctzll(~good[0]) / 8u : 8u + (uint32_t)__builtin_ctzll(~good[1]) / 8u;
+        p += is_any(first) ? first_of(first) : 16u + first_of(second);
         uint32_t digits = (uint32_t)(p - from);
         *count = digits / 2u;
         return digits % 2u == 0u && digits <= 2u * most ? p : 0;

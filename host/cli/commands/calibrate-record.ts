@@ -54,7 +54,7 @@ export async function recordCommand(options: RecordOptions): Promise<void> {
     });
   };
   await withReader(
-    options.port,
+    { port: options.port },
     async (reader, info) => {
       await reader.startInventory({ periodMs, read: SERVICE });
       const started = new Date().toISOString();

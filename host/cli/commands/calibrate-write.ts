@@ -19,11 +19,11 @@ import { blockOf, expiry } from "../block-file.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { inputName } from "../input-text.ts";
 import { numberOption } from "../number-option.ts";
+import { type PlaceOptions, readerPlace } from "../reader-place.ts";
 import { columns, note, paint, say } from "../terminal.ts";
 import { withReader } from "../with-reader.ts";
 
-export interface TagOptions {
-  readonly port: string;
+export interface TagOptions extends PlaceOptions {
   readonly epc?: string;
   readonly password: string;
   readonly write?: boolean;
@@ -93,7 +93,7 @@ async function withTag(
   work: (link: TagLink, tag: TagBlocks) => Promise<void>,
 ): Promise<void> {
   const password = passwordOf(options.password);
-  await withReader(options.port, async (reader: Reader) => {
+  await withReader(readerPlace(options), async (reader: Reader) => {
     const link = { reader, epc, password };
     try {
       await work(link, await readTag(link));

@@ -6,12 +6,12 @@ import { CommandError, EXIT } from "../exit.ts";
 import { numberOption } from "../number-option.ts";
 import { checkPower } from "../power-range.ts";
 import { type Presence, PresenceTable } from "../presence.ts";
+import { type PlaceOptions, paceOf, readerPlace } from "../reader-place.ts";
 import { stopSignals } from "../stop-signals.ts";
 import { columns, note, outputGone, say, sayJson } from "../terminal.ts";
 import { withReader } from "../with-reader.ts";
 
-export interface InventoryOptions {
-  readonly port: string;
+export interface InventoryOptions extends PlaceOptions {
   readonly for: string;
   readonly period: string;
   readonly power?: string;
@@ -25,11 +25,12 @@ export async function inventory(options: InventoryOptions): Promise<void> {
   const periodMs = numberOption("--period", options.period, 10, 60_000);
   const forS = numberOption("--for", options.for, 0.1, 1e7);
   const powerDbm = options.power === undefined ? null : numberOption("--power", options.power, -10, 40);
-  const table = new PresenceTable(periodMs);
+  const place = readerPlace(options);
+  const table = new PresenceTable(paceOf({ ...place, periodMs }));
   let [firstUs, nowUs, lastMs]: [number | null, number, number] = [null, 0, performance.now()];
   let timeIsUp = false;
   const lost = await withReader(
-    options.port,
+    place,
     async (reader, info) => {
       checkPower(powerDbm, info);
       if (powerDbm !== null) await reader.setPower(powerDbm);
@@ -83,7 +84,7 @@ function lines(tags: readonly Presence[]): string[] {
     tag.perSecond === null ? "-" : `${tag.perSecond.toFixed(1)}/s`,
     `${tag.ageS.toFixed(1)} s`,
     `${tag.seen}`,
-    `${tag.missed}`,
+    tag.missed === null ? "-" : `${tag.missed}`,
   ]);
   return columns([head, ...rows], [4, 5, 6, 7, 8]);
 }

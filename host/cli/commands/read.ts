@@ -7,18 +7,16 @@ import { ambientSource, NO_BAROMETER } from "../ambient-option.ts";
 import { Board } from "../board.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { introduction } from "../introduction.ts";
-import { llrpPort } from "../llrp-address.ts";
 import { numberOption } from "../number-option.ts";
 import { presenceLine } from "../presence.ts";
+import { type PlaceOptions, readerPlace } from "../reader-place.ts";
 import { outcomeLine } from "../reading-text.ts";
-import { runSession } from "../session.ts";
+import { runSession, type SessionCapture } from "../session.ts";
 import { siteMap } from "../sites.ts";
 import { countsSentence, Tally } from "../tally.ts";
 import { note, say, sayJson } from "../terminal.ts";
 
-export interface ReadOptions {
-  readonly port?: string;
-  readonly llrp?: string;
+export interface ReadOptions extends PlaceOptions {
   readonly for?: string;
   readonly period: string;
   readonly retry: string;
@@ -27,6 +25,7 @@ export interface ReadOptions {
   readonly ambient: string;
   readonly site: readonly string[];
   readonly capture?: string;
+  readonly append?: boolean;
   readonly linkLog?: string;
   readonly overwrite?: boolean;
   readonly json?: boolean;
@@ -34,18 +33,17 @@ export interface ReadOptions {
 
 export async function read(options: ReadOptions): Promise<void> {
   const sites = siteMap(options.site);
-  const port = portOf(options);
+  const place = readerPlace(options);
   const ambient = ambientOf(options);
   const board = process.stdout.isTTY === true && !options.json ? new Board(sites) : null;
   const tally = new Tally();
   const result = await runSession({
-    port,
-    ...(options.llrp !== undefined && { protocol: "llrp" as const }),
+    ...place,
     periodMs: numberOption("--period", options.period, 10, 60_000),
     powerDbm: options.power === undefined ? null : numberOption("--power", options.power, -10, 40),
     plan: options.plan ?? null,
     ambient,
-    capture: options.capture === undefined ? null : { file: options.capture },
+    capture: captureOf(options),
     linkLog: options.linkLog ?? null,
     overwrite: options.overwrite === true,
     forS: options.for === undefined ? null : numberOption("--for", options.for, 0.1, 1e7),
@@ -80,10 +78,14 @@ export async function read(options: ReadOptions): Promise<void> {
   }
 }
 
-function portOf({ port, llrp }: ReadOptions): string {
-  if (llrp !== undefined && port === undefined) return llrpPort(llrp);
-  if (port !== undefined && llrp === undefined) return port;
-  throw new CommandError(EXIT.usage, "give --port (a reader kit) or --llrp (an LLRP reader), one of the two");
+function captureOf({ capture, append, overwrite }: ReadOptions): SessionCapture | null {
+  if (append && (capture === undefined || overwrite)) {
+    throw new CommandError(
+      EXIT.usage,
+      "--append goes on in the file that --capture names; --overwrite would replace it",
+    );
+  }
+  return capture === undefined ? null : { file: capture, append: append === true };
 }
 
 function ambientOf({ ambient, llrp }: ReadOptions): AmbientSource {

@@ -232,7 +232,7 @@ async function live(settings: LiveSettings, feed: BenchFeed, ready: () => AbortS
     },
     onReport: (report) => feed.report(report),
     onOutcome: (outcome) => feed.outcome(outcome),
-    onTime: (nowUs, presence) => feed.present(shownPresence(presence.at(nowUs), true)),
+    onTime: (nowUs, presence) => feed.present(shownPresence(presence.at(nowUs))),
     onLost: (sentence) => feed.lost(sentence),
     onTry: ({ attempt, waitS }) => feed.trying(attempt, waitS),
     onBack: () => feed.began(),

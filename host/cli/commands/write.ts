@@ -13,13 +13,13 @@ import {
 import { changePassword, passwordInForce, passwordWords, tried } from "../../reader/tag-password.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { killTag } from "../kill-tag.ts";
+import { type PlaceOptions, readerPlace } from "../reader-place.ts";
 import { note, say } from "../terminal.ts";
 import { confirmed } from "../typed-confirmation.ts";
 import { withReader } from "../with-reader.ts";
 import { writeCommand } from "./calibrate-write.ts";
 
-export interface WriteOptions {
-  readonly port: string;
+export interface WriteOptions extends PlaceOptions {
   readonly epc: string;
   readonly password: string;
   readonly calibration?: string;
@@ -30,6 +30,7 @@ export interface WriteOptions {
 }
 
 export async function write(options: WriteOptions): Promise<void> {
+  const place = readerPlace(options);
   const epc = epcOf(options.epc);
   const password = passwordOf("--password", options.password);
   const wanted = options.newPassword === undefined ? null : passwordOf("--new-password", options.newPassword);
@@ -40,17 +41,17 @@ export async function write(options: WriteOptions): Promise<void> {
     const killPassword = passwordOf("--kill", options.kill);
     if (changes) throw new CommandError(EXIT.usage, "--kill stands alone: a dead tag keeps nothing that is written");
     if (killPassword === 0) throw new CommandError(EXIT.usage, "--kill 0: a kill password of zero never kills");
-    return killTag(options.port, { epc, killPassword, accessPassword: password, dryRun });
+    return killTag(place, { epc, killPassword, accessPassword: password, dryRun });
   }
   if (!changes) {
     throw new CommandError(EXIT.usage, "nothing to write: give --calibration, --new-password, --lock or --kill");
   }
   if (!dryRun) await confirm(epc, locks.filter(isIrreversible));
   if (options.calibration !== undefined) {
-    await writeCommand(options.calibration, { port: options.port, epc, password: options.password, write: !dryRun });
+    await writeCommand(options.calibration, { ...options, epc, write: !dryRun });
   }
   if (wanted === null && locks.length === 0) return;
-  await withReader(options.port, async (reader) => {
+  await withReader(place, async (reader) => {
     let inForce = password;
     if (wanted !== null) {
       await bringPassword(reader, epc, password, wanted, dryRun);

@@ -21,7 +21,8 @@ export async function replay(
   stop: AbortSignal,
 ): Promise<number> {
   let readings = new ReadingStream(layout, { started: null, barometerUncertaintyPa: null }, ambient);
-  let presence = new PresenceTable(1);
+  // A recording does not say how often was asked.
+  let presence = new PresenceTable(null);
   /** Wall time at which kit time 0 would have been. */
   let zeroMs: number | null = null;
   let rejected = 0;
@@ -30,7 +31,7 @@ export async function replay(
     if (stop.aborted) break;
     if ("session" in item || "header" in item) {
       readings = new ReadingStream(layout, "session" in item ? item.session : item.header, ambient);
-      presence = new PresenceTable(1);
+      presence = new PresenceTable(null);
       zeroMs = null;
       feed.began();
     } else if ("notice" in item) note(`plyframe: ${item.notice.sentence}`);
@@ -47,8 +48,7 @@ export async function replay(
       feed.report(report);
       for (const outcome of readings.push(report)) feed.outcome(outcome);
       if (report.kind === "read") presence.add(report);
-      // A recording does not say how often was asked, so that no round can be missed.
-      feed.present(shownPresence(presence.at(report.kitTimeUs), false));
+      feed.present(shownPresence(presence.at(report.kitTimeUs)));
     }
   }
   return rejected;

@@ -1,11 +1,14 @@
 /** Our way, by engine and threads: node ours.mjs FILE WebAssembly|plain 1|2. Prints what it found as one line of JSON. */
-import { Account } from "../../../dist/host/bulk/account.js";
-import { fileBatches } from "../../../dist/host/bulk/file-batches.js";
-import { PlainEngine } from "../../../dist/host/bulk/plain-engine.js";
-import { wasmEngine } from "../../../dist/host/bulk/wasm-engine.js";
-import { layout } from "../../../dist/protocol/index.js";
+import { startWorker } from "../../../dist/host/bulk/worker.js";
 
 const [file, engineName, threads] = process.argv.slice(2);
+// As the command does it: the second thread starts while the first one loads.
+if (threads === "2") startWorker();
+const { Account } = await import("../../../dist/host/bulk/account.js");
+const { fileBatches } = await import("../../../dist/host/bulk/file-batches.js");
+const { PlainEngine } = await import("../../../dist/host/bulk/plain-engine.js");
+const { wasmEngine } = await import("../../../dist/host/bulk/wasm-engine.js");
+const { layout } = await import("../../../dist/protocol/index.js");
 const engine = engineName === "plain" ? new PlainEngine(layout) : wasmEngine(layout);
 const account = new Account(layout);
 const sums = { kitTimeUs: 0, sequence: 0, pressure: 0, temperature: 0, supply: 0, uptime: 0 };

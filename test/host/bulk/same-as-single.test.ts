@@ -10,7 +10,7 @@ import { Random } from "../../../sim/random.ts";
 import { byColumns } from "./by-columns.ts";
 import { bySingleLines } from "./by-single-lines.ts";
 import { fuzzedCapture } from "./fuzzed-capture.ts";
-import { vectorCapture } from "./vector-capture.ts";
+import { cutCapture, vectorCapture } from "./vector-capture.ts";
 
 const engines: readonly Engine[] = [new PlainEngine(layout), wasmEngine(layout)!];
 
@@ -42,6 +42,12 @@ describe("columns and single lines", () => {
   it("agree on every vector of a record and of two slots", async () => {
     const text = vectorCapture();
     await expectSame(text, () => 50_000);
+  });
+
+  it("agree on a read that is cut at any word", async () => {
+    const { records } = await expectSame(cutCapture(), () => 50_000);
+    // 104 words from 0, from 8 and from 16 on, and none.
+    expect(records).toBe(105 + 97 + 89);
   });
 
   it("agree on difficult captures, most records of which fit a learned order", async () => {

@@ -4,11 +4,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it, onTestFinished } from "vitest";
 import { Account } from "../../../host/bulk/account.ts";
-import type { Range } from "../../../host/bulk/file-ranges.ts";
+import { BlockScan } from "../../../host/bulk/block-scan.ts";
+import { FileBlocks } from "../../../host/bulk/file-blocks.ts";
 import { FileReader } from "../../../host/bulk/file-reader.ts";
 import { PlainEngine } from "../../../host/bulk/plain-engine.ts";
-import { RangeScan } from "../../../host/bulk/range-scan.ts";
-import type { FromSecond, SecondReader } from "../../../host/bulk/second-reader.ts";
+import { type FromSecond, type Memory, notesOf, type SecondReader } from "../../../host/bulk/second-reader.ts";
 import { wasmEngine } from "../../../host/bulk/wasm-engine.ts";
 import { layout } from "../../../protocol/index.ts";
 import { Random } from "../../../sim/random.ts";
@@ -16,52 +16,57 @@ import { storyOf } from "./by-columns.ts";
 import { bySingleLines } from "./by-single-lines.ts";
 import { fuzzedCapture } from "./fuzzed-capture.ts";
 
-/** The second reader without a thread: whatever it says has crossed as it would cross to another one. */
+/**
+ * The second reader without a thread: it takes some blocks at a time, before the first one can, and whatever it says has
+ * crossed as it would cross to another thread.
+ */
 class InProcess implements SecondReader {
-  ended: string[] = [];
-  readonly #scan: RangeScan;
-  readonly #messages: FromSecond[] = [];
-  #open = 0;
-  #wake = () => {};
+  readonly ended: string[] = [];
+  readonly #blocks: FileBlocks;
+  readonly #engine = wasmEngine(layout)!;
+  readonly #scan: BlockScan;
+  readonly #atOnce: number;
+  #next = 0;
+  #taken: ReturnType<BlockScan["batches"]>[] = [];
 
-  constructor(file: number) {
-    this.#scan = new RangeScan(layout, wasmEngine(layout)!, file, "capture", (message) => {
-      const transfer = message.kind === "batch" ? [message.memory] : [];
-      this.#messages.push(structuredClone(message, { transfer }));
-      this.#wake();
-    });
+  constructor(blocks: FileBlocks, atOnce: number) {
+    this.#blocks = blocks;
+    this.#scan = new BlockScan(layout, this.#engine, blocks, "capture");
+    this.#atOnce = atOnce;
   }
 
-  get wantsMore(): boolean {
-    return this.#open < 2;
+  begin(block: number): void {
+    this.#next = block;
+    this.#take();
   }
 
-  give(range: Range): void {
-    this.#open++;
-    void this.#scan.give(range);
-  }
-
-  giveBack(memory: ArrayBuffer): void {
-    this.#scan.giveBack(memory);
+  claim(): number {
+    return this.#next++;
   }
 
   async next(): Promise<FromSecond> {
-    while (this.#messages.length === 0) {
-      await new Promise<void>((resolve) => {
-        this.#wake = resolve;
-      });
-    }
-    const message = this.#messages.shift()!;
-    if (message.kind === "batch") return message;
-    this.ended.push(message.kind);
-    this.#open--;
-    return message;
+    const { done, value } = this.#taken[0]!.next();
+    if (!done) return structuredClone({ kind: "batch", notes: notesOf(value, this.#engine.input), engine: 0 });
+    this.ended.push(value);
+    this.#taken.shift();
+    if (this.#taken.length === 0) this.#take();
+    return { kind: value };
   }
 
-  async end(): Promise<void> {}
+  memory(): Memory {
+    return this.#engine;
+  }
+
+  giveBack(): void {}
+
+  #take(): void {
+    for (let i = 0; i < this.#atOnce && this.#next < this.#blocks.count; i++) {
+      this.#taken.push(this.#scan.batches(this.claim()));
+    }
+  }
 }
 
-async function read(text: Uint8Array, rangeBytes: number) {
+async function read(text: Uint8Array, blockBytes: number, atOnce = 1) {
   const folder = mkdtempSync(join(tmpdir(), "plyframe-two-readers-"));
   const path = join(folder, "capture.jsonl");
   writeFileSync(path, text);
@@ -70,13 +75,11 @@ async function read(text: Uint8Array, rangeBytes: number) {
     closeSync(file);
     rmSync(folder, { recursive: true });
   });
-  const second = new InProcess(file);
+  const blocks = new FileBlocks(file, text.length, blockBytes);
+  const second = new InProcess(blocks, atOnce);
   const account = new Account(layout);
-  const options = { file, size: text.length, layout, engine: new PlainEngine(layout), account, name: "capture" };
-  const { fellBack: _, ...story } = await storyOf(
-    new FileReader({ ...options, second, rangeBytes }).batches(),
-    account,
-  );
+  const reader = new FileReader({ blocks, layout, engine: new PlainEngine(layout), account, name: "capture", second });
+  const { fellBack: _, ...story } = await storyOf(reader.batches(), account);
   return { story, ended: second.ended };
 }
 
@@ -107,10 +110,35 @@ describe("two readers of one file", () => {
     expect(new Set(all)).toEqual(new Set(["done", "stopped"]));
   });
 
+  it("do not believe a block that has such a header and a good one behind it", async () => {
+    const text = Buffer.from(header(1) + lines(60) + header(2) + lines(3) + header(1) + lines(60));
+    const { story, ended } = await read(text, 65_536);
+    expect(ended).toEqual(["stopped"]);
+    expect(story.counts.rejected).toEqual({ "version-unknown": 4 });
+    expect(story).toEqual(await bySingleLines(text));
+  });
+
+  it("do not believe the block behind one that ends with such a header", async () => {
+    const before = header(1) + lines(40);
+    const text = Buffer.from(before + header(2) + lines(60) + header(1) + lines(60));
+    // The first block has 4096 bytes; the second one ends behind the first byte of the bad header, which is its last line then.
+    const { story, ended } = await read(text, before.length + 1 - 4096);
+    expect(ended[0]).toBe("stopped");
+    expect(story.counts.rejected).toEqual({ "version-unknown": 61 });
+    expect(story).toEqual(await bySingleLines(text));
+  });
+
+  it("do not call a file empty whose first records come late", async () => {
+    const text = Buffer.from(header(1) + "\n".repeat(6000) + lines(60));
+    const { story, ended } = await read(text, 4096);
+    expect(ended.length).toBeGreaterThan(1);
+    expect(story).toEqual(await bySingleLines(text));
+  });
+
   it("take a byte order mark for what it is anywhere but in the first line", async () => {
     const marked = `\uFEFF${line(1)}`;
     const text = Buffer.from(`\uFEFF${header(1)}${lines(40)}${marked.repeat(60)}`);
-    const { story, ended } = await read(text, 2048);
+    const { story, ended } = await read(text, 1024);
     expect(ended.length).toBeGreaterThan(3);
     expect(story.counts.rejected).toEqual({ "json-invalid": 60 });
     expect(story).toEqual(await bySingleLines(text));
@@ -120,7 +148,7 @@ describe("two readers of one file", () => {
     let shared = 0;
     for (let seed = 0; seed < 8; seed++) {
       const text = fuzzedCapture(new Random(seed, "two readers"), 500);
-      const { story, ended } = await read(text, 3000 + 7000 * seed);
+      const { story, ended } = await read(text, 3000 + 7000 * seed, 1 + (seed % 3));
       expect(story).toEqual(await bySingleLines(text));
       shared += ended.length;
     }

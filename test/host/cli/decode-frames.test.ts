@@ -23,6 +23,8 @@ function run(cwd: string, words: readonly string[], input: Uint8Array | string =
     input,
     encoding: "utf8",
     maxBuffer: 1 << 28,
+    // Only ends a program that would never end by itself.
+    timeout: 100_000,
   });
   return { status, stdout, stderr };
 }
@@ -100,6 +102,10 @@ describe("decode --frames", () => {
     expect(stderr).toContain("llrp.bin: holds LLRP messages; --frames reads JSON Lines and CSV");
     expect(() => readFileSync(join(folder, "frames.csv"))).toThrow("ENOENT");
     expect(run(folder, ["--frames", "nothing.jsonl"]).status).toBe(3);
+    // Linux allows names of 255 bytes.
+    const long = run(folder, ["--frames", "x".repeat(256)]);
+    expect(long.status).toBe(3);
+    expect(long.stderr).toMatch(/^plyframe: x{256}: .*\n$/);
     expect(run(folder, ["--frames", "--from", "x", "llrp.bin"]).status).toBe(2);
   });
 
@@ -110,10 +116,29 @@ describe("decode --frames", () => {
     expect(stderr).toContain("[file-empty]");
   });
 
+  it("ends when a large file holds nothing that two threads could share", () => {
+    const folder = desk();
+    writeFileSync(join(folder, "large.jsonl"), Buffer.alloc(33 * 1024 * 1024, "x"));
+    const { status, stdout } = run(folder, ["--frames", "--json", "large.jsonl"]);
+    expect(status).toBe(1);
+    expect(JSON.parse(stdout)).toMatchObject({ lines: 1, reads: 0, rejected: 1 });
+    // The keepalive from above, and more than enough behind it.
+    const keepalive = Buffer.from("043e0000000a00000001", "hex");
+    writeFileSync(join(folder, "llrp.bin"), Buffer.concat([keepalive, Buffer.alloc(33 * 1024 * 1024)]));
+    expect(run(folder, ["--frames", "llrp.bin"]).status).toBe(2);
+  });
+
   it("makes one account of a large file, whether one thread reads it or two", () => {
     const folder = desk();
     const version2 = Buffer.from(leg.toString().split("\n")[0]!.replace('"version":1', '"version":2'));
-    const pieces = Array.from({ length: 480 }, (_, i) => (i % 70 === 69 ? damaged : i === 300 ? version2 : leg));
+    // More lines than one batch takes, so that a block has several.
+    const garbage = Buffer.from("x\n".repeat(5000));
+    const others = new Map<number, Uint8Array>([
+      [120, garbage],
+      [121, garbage],
+      [300, version2],
+    ]);
+    const pieces = Array.from({ length: 480 }, (_, i) => others.get(i) ?? (i % 70 === 69 ? damaged : leg));
     const text = Buffer.concat(pieces);
     expect(text.length).toBeGreaterThan(32 * 1024 * 1024);
     writeFileSync(join(folder, "large.jsonl"), text);

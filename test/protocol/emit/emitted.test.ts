@@ -4,29 +4,51 @@ import { describe, expect, it } from "vitest";
 import { emittedFiles } from "../../../host/dev/emitted-files.ts";
 import { emitJson } from "../../../protocol/emit/json.ts";
 import { emitMemoryMap } from "../../../protocol/emit/memory-map.ts";
+import { emitRelease } from "../../../protocol/emit/release.ts";
 import { emitSvg } from "../../../protocol/emit/svg.ts";
 import { formatFingerprint } from "../../../protocol/model/canonical.ts";
 import { compile } from "../../../protocol/model/layout.ts";
 import { reasons } from "../../../protocol/model/reasons.ts";
 import { specification } from "../../../protocol/spec/plyframe.ts";
+import { withEmptyRegion, withField, withRecord } from "../../support/changed-layout.ts";
 import { bent, fieldOf, small } from "../../support/small-specification.ts";
 
 const layout = compile(specification);
-const files = emittedFiles(specification);
 
 describe("emitted files", () => {
-  it.each(files)("$path follows from the specification (else: npm run emit)", ({ path, text }) => {
-    expect(readFileSync(new URL(`../../../${path}`, import.meta.url), "utf8")).toBe(text);
+  it("are these", () => {
+    expect(emittedFiles(specification).map(({ path }) => path)).toEqual([
+      "protocol/emitted/types.ts",
+      "protocol/emitted/parsers.ts",
+      "protocol/emitted/layout.json",
+      "protocol/MEMORY-MAP.md",
+      "protocol/memory-map.svg",
+      "protocol/firmware/plyframe_layout.h",
+      "protocol/emitted/bulk.ts",
+      "protocol/emitted/bulk.h",
+      "protocol/emitted/plyframe.lua",
+      "protocol/emitted/plyframe.ksy",
+      "vectors/schema/capture.schema.json",
+      "protocol/emitted/plyframe.schema.json",
+      "protocol/emitted/canonical.txt",
+    ]);
+  });
+
+  it("follow from the specification (else: npm run emit)", () => {
+    const kept = (path: string) => readFileSync(new URL(`../../../${path}`, import.meta.url), "utf8");
+    const stale = emittedFiles(specification).filter(({ path, text }) => text !== kept(path));
+    expect(stale.map(({ path }) => path)).toEqual([]);
   });
 
   it("are the same text twice and another text for another specification", () => {
+    const files = emittedFiles(specification);
     expect(emittedFiles(structuredClone(specification))).toEqual(files);
     const other = emittedFiles(bent((s) => (fieldOf(s, "sequence").range = [0, 9]), frameFirst));
-    for (const [index, { path, text }] of other.entries()) expect(text, path).not.toBe(files[index]!.text);
+    for (const [index, { path, text }] of other.entries()) expect(text === files[index]!.text, path).toBe(false);
   });
 
   it("carry the fingerprint and neither a date nor a path of a machine", () => {
-    for (const { path, text } of files) {
+    for (const { path, text } of emittedFiles(specification)) {
       const number = path.endsWith("layout.json")
         ? `"fingerprint": ${layout.fingerprint}`
         : formatFingerprint(layout.fingerprint);
@@ -104,6 +126,20 @@ describe("emitJson", () => {
   });
 });
 
+describe("emitRelease", () => {
+  it("is a module of its number that holds the layout as it is and says that it stays", () => {
+    const { path, text } = emitRelease({ ...layout, layout: 7, fingerprint: 0x0123_abcd })[0]!;
+    expect(path).toBe("protocol/spec/released/layout-7.ts");
+    const [head, data] = text.split("export const layout7: Layout = ");
+    expect(head).toBe(`// Released layout 7, fingerprint 0123abcd: never changed, never removed.
+import type { Layout } from "../../model/layout.ts";
+
+`);
+    const held = JSON.parse(data!.replace(/;\n$/, ""));
+    expect(held).toEqual({ ...JSON.parse(JSON.stringify(layout)), layout: 7, fingerprint: 0x0123_abcd });
+  });
+});
+
 describe("emitSvg", () => {
   const text = emitSvg(layout)[0]!.text;
 
@@ -123,6 +159,24 @@ describe("emitSvg", () => {
       expect(Number(x) + Number(width)).toBeLessThanOrEqual(976.01);
     }
     expect(text).toContain("prefers-color-scheme: dark");
+  });
+
+  it("draws a field that runs over the end of a row in two cells of 16 bits", () => {
+    const change = { byte: 14, bytes: 4, shift: 0, width: 32 };
+    const [before, after] = [layout, withField(layout, "calibration.reuse_count", change)].map(
+      (from) => emitSvg(from)[0]!.text.match(/<rect class="cell number" [^>]* width="119" /g)!.length,
+    );
+    expect(after! - before!).toBe(2);
+  });
+
+  it("lets no text end its element", () => {
+    const text = emitSvg(withRecord(layout, "frame", { title: "R & D <x>" }))[0]!.text;
+    expect(text).toContain(">R &amp; D &lt;x></text>");
+  });
+
+  it("writes a name small where its region has no room for it", () => {
+    const drawn = emitSvg(withEmptyRegion(layout, "narrow_one", 1))[0]!.text;
+    expect(drawn).toMatch(/<text class="name" style="font-size:8px" [^>]*>narrow_one<\/text>/);
   });
 
   it("draws another specification too", () => {

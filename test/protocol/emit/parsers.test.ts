@@ -28,11 +28,14 @@ function number([id, at, container, bits]: Place, more: Partial<NumberField> = {
   };
 }
 
-function readersOf(fields: readonly FieldSpec[], bytes: number) {
+function textOf(fields: readonly FieldSpec[], bytes: number): string {
   const record = { id: "probe", title: "Probe", why: "Test.", bytes, fields };
   const specified: Specification = { name: "probe", layout: 1, records: [record], banks: [], messages: [] };
-  const [file] = emitParsers(compile(specified));
-  return evaluateParsers(file!.text).readers;
+  return emitParsers(compile(specified))[0]!.text;
+}
+
+function readersOf(fields: readonly FieldSpec[], bytes: number) {
+  return evaluateParsers(textOf(fields, bytes)).readers;
 }
 
 const little = { order: "little" } as const;
@@ -96,6 +99,31 @@ describe("emitParsers", () => {
     expect(readers.sample!(sample)).toEqual([2, 1, 3, -100, 0, 2, 7, 8, 0xabcd]);
     expect(tailReaders.ask!(Uint8Array.of(2, 0x12, 0x34, 0x56, 0x78))).toEqual({ items: [0x1234, 0x5678] });
     expect(tailReaders.ask!(Uint8Array.of(0))).toEqual({ items: [] });
+  });
+
+  it("reads containers in the order of the bytes and gives values in the order of the fields", () => {
+    const fields = [number(["late", 2, 8, [7, 0]]), number(["early", 0, 16, [15, 0]])];
+    expect(readersOf(fields, 3).probe!(Uint8Array.of(0x12, 0x34, 0x56))).toEqual([0x56, 0x1234]);
+  });
+
+  it("says of a number what it means, where that is not the number itself", () => {
+    const sentinels = [
+      { raw: 254, id: "above", means: "saturated" },
+      { raw: 255, id: "away", means: "absent" },
+    ] as const;
+    const text = textOf(
+      [
+        number(["plain", 0, 8, [7, 0]]),
+        number(["twice", 1, 8, [7, 0]], { scale: { num: 2, den: 1 } }),
+        number(["more", 2, 8, [7, 0]], { scale: { num: 1, den: 1, add: 5 } }),
+        number(["special", 3, 8, [7, 0]], { range: [0, 253], sentinels }),
+      ],
+      4,
+    );
+    expect(text).toContain("// plain: 0 to 255\n");
+    expect(text).toContain("// twice: 0 to 255, 0 to 510\n");
+    expect(text).toContain("// more: 0 to 255, 5 to 260\n");
+    expect(text).toContain("// special: 0 to 253, 254 above, 255 away\n");
   });
 
   it("uses no bit fields and has one line a field with raw and physical range", () => {
