@@ -85,7 +85,7 @@ describe("what a certificate says", () => {
 });
 
 needs("chromium", () => {
-  it("prints to two sheets of A4", { timeout: 120_000 }, () => {
+  it("prints to two sheets of A4", () => {
     const folder = testFolder();
     const [page, pdf] = [join(folder, "certificate.html"), join(folder, "certificate.pdf")];
     writeFileSync(page, certificateHtml(full));

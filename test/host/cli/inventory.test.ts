@@ -68,7 +68,7 @@ describe("an inventory", () => {
   it("stopped by Ctrl-C is no error", async () => {
     const kit = await new ScriptedKit([{ sights: SIGHTS }]).listen();
     const running = start(["inventory", "--port", kit.port, "--for", "1000"]);
-    await expect.poll(() => kit.heard.includes("start_inventory"), { timeout: 30_000 }).toBe(true);
+    await expect.poll(() => kit.heard.includes("start_inventory")).toBe(true);
     running.stop("SIGINT");
     const ended = await running.ended;
     expect([ended.status, complaints(ended)]).toEqual([0, []]);

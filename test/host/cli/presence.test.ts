@@ -56,6 +56,14 @@ describe("a tag's presence", () => {
 });
 
 describe("a table of presences", () => {
+  it("of a reader that goes at its own pace has no missed rounds, and says nothing of them", () => {
+    const table = new PresenceTable(null);
+    for (const atMs of [0, 900]) table.add(seen(atMs));
+    const [tag] = table.at(2_000_000);
+    expect(tag!.missed).toBeNull();
+    expect(presenceLine(tag!, new Map())).toMatch(/asked for; last seen/);
+  });
+
   it("has its tags in the order of their first sighting", () => {
     const table = new PresenceTable(100);
     for (const [i, epc] of ["b", "a", "c", "b"].entries()) table.add(seen(i, { epc }));
