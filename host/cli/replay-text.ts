@@ -63,9 +63,9 @@ function outcomeText({ asked, wrong, differences, answer, lost }: Outcome): stri
   ];
 }
 
-/** How to make the case again, and what to add to the vectors. */
-function roundText({ group, again, table }: Round): string[] {
-  return [`  ${group}, made again: plyframe replay ${again} -- …`, ...table!.split("\n").map((line) => `    ${line}`)];
+/** How to make the case again, and how to add it to the vectors. */
+function roundText({ group, again, keep }: Round): string[] {
+  return [`  ${group}, made again: plyframe replay ${again} -- …`, `    kept for good: ${keep}`];
 }
 
 function verdict(result: ReplayResult): string {

@@ -33,8 +33,8 @@ export interface Round {
   readonly outcome: Outcome | null;
   /** Options of `plyframe replay` that make the smallest failing case again; null when all were right. */
   readonly again: string | null;
-  /** The same case for the tables of vectors/make; null when all were right. */
-  readonly table: string | null;
+  /** The command that adds the same case to the vectors, its answer worked there by other code; null when all were right. */
+  readonly keep: string | null;
 }
 
 /** Cases of one group. */

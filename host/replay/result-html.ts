@@ -98,13 +98,13 @@ function failureHtml(outcome: Outcome): string {
 </article>`;
 }
 
-/** How each smallest case is made again, and its line for the tables. */
+/** How each smallest case is made again, and added to the vectors. */
 function made({ rounds }: ReplayResult): string {
   if (rounds.length === 0) return "";
   const found = rounds.filter(({ outcome }) => outcome);
   const items = found.map(
-    ({ group, again, table }) =>
-      `<li>${escapeHtml(group)}: <code>plyframe replay ${escapeHtml(again!)} -- …</code><br><code>${escapeHtml(table!)}</code></li>`,
+    ({ group, again, keep }) =>
+      `<li>${escapeHtml(group)}: <code>plyframe replay ${escapeHtml(again!)} -- …</code><br><code>${escapeHtml(keep!)}</code></li>`,
   );
   return `<h2>Made cases</h2><p>Seed ${rounds[0]!.seed}.</p>${items.length === 0 ? "" : `<ul>${items.join("\n")}</ul>`}`;
 }

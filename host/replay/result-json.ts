@@ -21,13 +21,13 @@ export function resultRecords(result: ReplayResult): object[] {
       places_judged: places,
     },
     ...outcomes.map(caseRecord),
-    ...rounds.map(({ group, asked, seed, outcome, again, table }) => ({
+    ...rounds.map(({ group, asked, seed, outcome, again, keep }) => ({
       record: "round",
       group,
       asked,
       seed,
       again,
-      table,
+      keep,
       smallest: outcome && caseRecord(outcome),
     })),
     ...complaints.map(({ id, says }) => ({ record: "complaint", id, says })),

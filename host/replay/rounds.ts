@@ -1,5 +1,6 @@
 /** Rounds of made cases: each capability gets so many, and a failing one is shrunk by asking the program again. */
 import * as fc from "fast-check";
+import { requestLine } from "./answer.ts";
 import { covers, PLACES } from "./capability.ts";
 import { makers } from "./made-arbitrary.ts";
 import { madeGroup } from "./made-case.ts";
@@ -7,7 +8,6 @@ import type { GroupCount, Outcome, Round } from "./outcome.ts";
 import type { ReplayCase } from "./replay-case.ts";
 import { outcomeOf } from "./run.ts";
 import type { Session } from "./session.ts";
-import { vectorTable } from "./vector-table.ts";
 
 export interface RoundsOptions {
   /** Cases for each capability. */
@@ -60,16 +60,17 @@ async function oneRound(
   const details = await fc.check(property, { numRuns: rounds, seed, ...(path !== null && { path }) });
   const asked = Math.max(1, details.numRuns);
   const outcome = smallest as Outcome | null;
-  if (!outcome) return { group, asked, seed, outcome: null, again: null, table: null };
+  if (!outcome) return { group, asked, seed, outcome: null, again: null, keep: null };
   const again = `--group ${group} --rounds ${rounds} --seed ${seed} --path ${details.counterexamplePath ?? path ?? "0"}`;
-  const id = `${group.replace(/[:._]/g, "-")}-${seed}-${(details.counterexamplePath ?? "0").split(":")[0]}`;
+  const id = `${group.replace(/[:._]/g, "-")}-${seed >>> 0}-${(details.counterexamplePath ?? "0").split(":")[0]}`;
+  const { verb, given } = outcome.asked;
   return {
     group,
     asked,
     seed,
     outcome: { ...outcome, asked: { ...outcome.asked, id } },
     again,
-    table: vectorTable(outcome.asked, id),
+    keep: `python3 vectors/make/make.py --add ${id} ${requestLine(0, verb, given).slice(2)}`,
   };
 }
 

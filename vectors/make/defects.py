@@ -97,6 +97,7 @@ COMMON = {
     ),
     "SequenceWrap": ("wrap", "Every 65536 frames the older of two is taken for the newer.", SERIAL),
     "Saturated": ("sentinel", "At least so much is shown as exactly so much, or a value that did not fit comes back small.", cwe(190, MAP)),
+    "MadeCase": ("boundary", "What the hand-made vectors of the file do not ask goes wrong unseen.", "vectors/REPLAY.md, New cases"),
 }
 
 # Flags by the kind of file they stand in.

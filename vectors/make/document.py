@@ -28,6 +28,20 @@ def document(kind, source, notes, vectors):
     }
 
 
+def extended(document, vector, flag, note):
+    """The document with one vector more, and what its flag stands for."""
+    bad = vector["expected"]["verdict"] == "bad"
+    counts = document["counts"]
+    notes = {**document["notes"], flag: note}
+    return {
+        **document,
+        "counts": {**counts, "bad" if bad else "good": counts["bad" if bad else "good"] + 1},
+        "notes": notes,
+        "defects": defects_of(document["kind"], notes),
+        "vectors": [*document["vectors"], vector],
+    }
+
+
 def text_of(document):
     lines = ["{"]
     for key, value in document.items():

@@ -2,6 +2,7 @@
 
 from document import bad, document, good
 from frames import BASE
+from judge import Bad, judge
 from memory_tables import FRAME
 from record import pack
 
@@ -75,6 +76,29 @@ REASONS = {
     "reserved-bit": "reserved-bit-set",
     "out-of-range": "value-out-of-range",
 }
+
+
+def choose(data):
+    """The answer to any two slots of 16 bytes; raises Bad when they give no frame."""
+    whole, notes, faults = {}, [], {}
+    for letter, slot in (("a", data[:16]), ("b", data[16:])):
+        try:
+            whole[letter] = judge(FRAME, slot)["sequence"]
+        except Bad as found:
+            faults[letter] = found.place[0]
+            notes.append(f"slot-{letter}-empty" if faults[letter] == "record-empty" else f"slot-{letter}-bad")
+    if not whole:
+        raise Bad("slots-both-bad", 0, None, "slots", notes=notes, faults=faults)
+    if faults:
+        [(letter, sequence)] = whole.items()
+        return {"slot": letter, "sequence": sequence, "notes": notes, "faults": faults}
+    a, b = whole["a"], whole["b"]
+    if data[:16] == data[16:]:
+        return {"slot": "a", "sequence": a, "notes": ["slots-identical"]}
+    if newer(a, b) is None:
+        raise Bad("slots-contradict", 16, None, "slots", notes=[])
+    first = "a" if newer(a, b) else "b"
+    return {"slot": first, "sequence": whole[first], "notes": [] if (a - b) % 65_536 in (1, 65_535) else ["sequence-gap"]}
 
 
 def both(a, b):

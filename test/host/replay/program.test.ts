@@ -1,7 +1,10 @@
 /** Programs that do everything wrong that a program can do between two lines. */
+import { writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { describe, expect, it, onTestFinished, vi } from "vitest";
 import { ProgramUnderTest } from "../../../host/replay/program.ts";
 import { type Patience, Session } from "../../../host/replay/session.ts";
+import { testFolder } from "../../support/plyframe.ts";
 import { program } from "./programs.ts";
 
 /** Long enough for any busy machine; only the silent programs wait for the short one. */
@@ -75,8 +78,12 @@ describe("a program", () => {
   });
 
   it("that speaks or ends between two requests is charged at the next one", async () => {
-    const chatty = start(program("say(id + ' good'); setTimeout(() => say('by the way'), 1);"));
+    const mark = join(testFolder(), "answered");
+    const speaks = `say(id + ' good'); setInterval(() => existsSync(${JSON.stringify(mark)}) && say('by the way'), 5);`;
+    const chatty = start(program(speaks));
     expect(await chatty.ask("a")).toMatchObject({ kind: "answer" });
+    // Not before: else both lines may come at once.
+    writeFileSync(mark, "");
     let next = await chatty.ask("b");
     for (let i = 0; i < 1000 && next.kind === "answer"; i++) next = await chatty.ask("c");
     expect(next).toMatchObject({ kind: "lost", says: expect.stringContaining("by the way") });

@@ -58,14 +58,14 @@ export const result: ReplayResult = {
     outcome("known", { ...wrong, listed: true }),
   ],
   rounds: [
-    { group: "made:header", asked: 100, seed: 7, outcome: null, again: null, table: null },
+    { group: "made:header", asked: 100, seed: 7, outcome: null, again: null, keep: null },
     {
       group: "made:slots",
       asked: 4,
       seed: 7,
       outcome: made,
       again: "--group made:slots --rounds 100 --seed 7 --path 3",
-      table: 'suite.good("x")',
+      keep: "python3 vectors/make/make.py --add made-slots-7-3 slots bytes=00",
     },
   ],
   complaints: [{ id: "end", says: `did not end ${HOSTILE}` }],

@@ -1,13 +1,17 @@
-/** Made cases: what fails is found, shrunk across the pipe, made again from its path, and ready for the tables of the vectors. */
-import { execFileSync } from "node:child_process";
+/** Made cases: what fails is found, shrunk across the pipe, made again from its path, and added to the vectors by one command. */
+import { spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { expect, it, onTestFinished } from "vitest";
+import { casesOfFile } from "../../../host/replay/cases-of-file.ts";
 import type { Round } from "../../../host/replay/outcome.ts";
 import { countRounds, madeGroups, runRounds } from "../../../host/replay/rounds.ts";
 import { ROUNDS_PATIENCE, Session } from "../../../host/replay/session.ts";
+import { readVectorSet } from "../../../host/replay/vector-set.ts";
 import { needs } from "../../support/outside.ts";
+import { readSchema } from "../../support/vectors.ts";
 import { GREETING, program } from "./programs.ts";
 import { folder } from "./vectors.ts";
 
@@ -22,6 +26,19 @@ function wrongKit(file: string, find: string, replace: string): string[] {
   expect(text.split(find).length).toBe(2);
   writeFileSync(join(copy, file), text.replace(find, replace));
   return ["python3", "-B", join(copy, "kit.py")];
+}
+
+/** The vectors in a folder of their own, and commands as they are printed, run beside it. */
+function copyOfVectors() {
+  const home = mkdtempSync(join(tmpdir(), "plyframe-vectors-"));
+  onTestFinished(() => rmSync(home, { recursive: true, force: true }));
+  const copy = join(home, "vectors");
+  cpSync(folder, copy, { recursive: true });
+  const run = (command: string) => {
+    const [python, ...words] = command.split(" ");
+    return spawnSync(python!, ["-B", ...words], { cwd: home, encoding: "utf8" });
+  };
+  return { copy, run };
 }
 
 async function rounds(
@@ -91,49 +108,25 @@ needs("python3", () => {
   });
 
   it.each([
-    ["a good record", () => signless(), "made:decode.frame", 5],
     [
-      "a bad record",
-      () => wrongKit("records.py", 'return "reserved-bit-set" if raw else None', "return None"),
+      "a good record",
+      "records.py",
+      "if signed and raw >> width - 1 else raw",
+      "if False else raw",
       "made:decode.frame",
-      2,
+      5,
     ],
-    [
-      "a number out of range",
-      () => wrongKit("records.py", 'or raw in what.special else "value-out-of-range"', "or True else None"),
-      "made:decode.frame",
-      6,
-    ],
+    ["a bad record", "records.py", 'return "reserved-bit-set" if raw else None', "return None", "made:decode.frame", 2],
     [
       "a record to be written",
-      () => wrongKit("records.py", '("supply", 10, 4, 31, 20,', '("supply", 10, 4, 30, 19,'),
+      "records.py",
+      '("supply", 10, 4, 31, 20,',
+      '("supply", 10, 4, 30, 19,',
       "made:encode.frame",
       4,
     ],
-  ])("print %s as a line that the tables of the vectors take", async (_, kit, group, seed) => {
-    const { table, outcome } = await rounds(kit(), group, seed);
-    const script = `import json, sys
-sys.path.insert(0, "make")
-from cases import NOTES, Suite
-from frames import BASE
-from memory_tables import FRAME
-suite = Suite(FRAME, BASE)
-${table}
-assert set(suite.vectors[0]["flags"]) <= set(NOTES)
-print(json.dumps(suite.vectors[0]))`;
-    const made = JSON.parse(execFileSync("python3", ["-B", "-c", script], { cwd: folder, encoding: "utf8" }));
-    const given = Object.fromEntries(outcome!.asked.given);
-    expect(made.id).toBe(`frame-${outcome!.asked.id}`);
-    expect(made.expected.verdict).toBe(outcome!.asked.expected.verdict);
-    if (given.bytes !== undefined) expect(made.hex).toBe(given.bytes);
-    else expect(made.hex).toBe(outcome!.asked.expected.keys.find(({ key }) => key === "bytes")!.text);
-    if (made.expected.verdict === "bad") expect(made.expected.reason).toBe(outcome!.asked.expected.reason);
-  });
-});
-
-needs("python3", () => {
-  it.each([
     ["slots", "records.py", 'slot = "b" if 0 < ahead < 0x8000 else "a"', 'slot = "a"', "made:slots", 1],
+    ["a header", "reading.py", 'if header["fingerprint"] != FINGERPRINT:', "if False:", "made:header", 3],
     ["a stream", "link.py", "            data.append(0)\n", "            pass\n", "made:unframe", 2],
     ["a message", "link.py", "if at != len(payload):", "if False:", "made:message.tag_report", 3],
     [
@@ -152,20 +145,40 @@ needs("python3", () => {
       "made:reading",
       5,
     ],
-  ])("print %s as a call that vectors/make has", async (_, file, find, replace, group, seed) => {
-    const { table, outcome } = await rounds(wrongKit(file, find, replace), group, seed);
-    const script = `import json, sys
-sys.path.insert(0, "make")
-from document import bad, good
-from link_frames import stream
-print(json.dumps(${table}
-))`;
-    const made = JSON.parse(execFileSync("python3", ["-B", "-c", script], { cwd: folder, encoding: "utf8" }));
-    expect(made.id).toContain(outcome!.asked.id);
-    expect(made.expected.verdict).toBe(outcome!.asked.expected.verdict);
-    const asked = outcome!.asked.given.map(([, text]) => text.replaceAll(",", ""));
-    const texts = Object.values(made).filter((value) => typeof value === "string");
-    expect(texts.some((text) => asked.includes(text as string))).toBe(true);
+  ])(
+    "come with the command that adds %s to the vectors, and are asked from there",
+    async (_, file, find, replace, group, seed) => {
+      const { keep, outcome } = await rounds(wrongKit(file, find, replace), group, seed);
+      const { id, given, verb } = outcome!.asked;
+      const { run, copy } = copyOfVectors();
+      expect(run(keep!)).toMatchObject({ status: 0, stderr: "" });
+
+      const questions = readVectorSet(copy).files.flatMap(casesOfFile);
+      const asked = questions.find((question) => question.id.startsWith(id) && question.verb === verb);
+      expect(asked!.given).toEqual(given);
+      const text = JSON.parse(readFileSync(join(copy, `${asked!.group}.json`), "utf8"));
+      const ajv = new Ajv2020({ strict: true, allowUnionTypes: true });
+      ajv.addSchema(readSchema("common.schema.json"));
+      expect(ajv.validate(readSchema(text.schema.replace("schema/", "")), text), JSON.stringify(ajv.errors)).toBe(true);
+      expect(text.notes.MadeCase).toMatch(/^Made by chance/);
+    },
+  );
+
+  it("are added to the vectors once, and stay in them", () => {
+    const { run } = copyOfVectors();
+    const add = "python3 vectors/make/make.py --add made-1 decode record=xpc bytes=0200";
+    expect(run(add)).toMatchObject({ status: 0, stderr: "" });
+    expect(run("python3 vectors/make/make.py --check")).toMatchObject({ status: 0, stderr: "" });
+    expect(run(add)).toMatchObject({ status: 1, stderr: "make.py: made-1 is there already\n" });
+  });
+
+  it("are refused as vectors when they are no question, and nothing is kept", () => {
+    const { run, copy } = copyOfVectors();
+    const { status, stderr } = run("python3 vectors/make/make.py --add made-1 guess bytes=00");
+    expect([status, stderr]).toEqual([1, expect.stringMatching(/^make\.py: this question cannot be kept: guess: /)]);
+    expect(readFileSync(join(copy, "make/found.txt"), "utf8")).toBe(
+      readFileSync(join(folder, "make/found.txt"), "utf8"),
+    );
   });
 });
 

@@ -9,6 +9,9 @@ import { GREETING, program } from "./programs.ts";
 
 const PATIENT_MS = 60_000;
 
+/** Is waited out by programs that stay silent, and long enough for any to start. */
+const SLOW_START_MS = 10_000;
+
 function question(id: string, needs = "decode.frame", group = "frames"): ReplayCase {
   const expected = goodAnswer([must("sequence", 7)]);
   return { id, group, why: "Invented.", needs, verb: "decode", given: [["as", id]], expected, about: "frame" };
@@ -78,7 +81,7 @@ describe("a run", () => {
 
   it("charges silence to the open request and goes on", async () => {
     const silent = program(`if (given.as !== "silent") say(id + " good sequence=7");`);
-    const result = await run(silent, [question("silent"), question("b")], "", [], 1000);
+    const result = await run(silent, [question("silent"), question("b")], "", [], SLOW_START_MS);
     expect(results(result)[0]).toEqual(["silent", "must", "silent"]);
     expect(result.outcomes.length).toBe(2);
   });
@@ -114,7 +117,7 @@ describe("a run", () => {
 
   it("complains of a program that does not end", async () => {
     const stubborn = program(BY_NAME, { before: "setInterval(() => undefined, 1000);" });
-    const result = await run(stubborn, [question("a")], "", [], 5000);
+    const result = await run(stubborn, [question("a")], "", [], SLOW_START_MS);
     expect(result.complaints.map(({ id }) => id)).toEqual(["end"]);
   });
 });
