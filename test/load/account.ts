@@ -21,8 +21,8 @@ export function saidIn(file: string): string[] {
 }
 
 export interface Kept {
-  /** Tag reports of rounds, as `saidIn` has them. */
-  readonly reports: readonly string[];
+  /** Tag reports of rounds, as `saidIn` has them; a list for each header. */
+  readonly sessions: readonly (readonly string[])[];
   /** EPC and kit time of every read, those asked for too. */
   readonly times: ReadonlySet<string>;
   /** Lines that are no whole record. */
@@ -31,21 +31,22 @@ export interface Kept {
 
 /** What a capture holds. */
 export function keptIn(file: string): Kept {
-  const reports: string[] = [];
+  const sessions: string[][] = [];
   const times = new Set<string>();
   let torn = 0;
   for (const line of readFileSync(file, "utf8").split("\n")) {
     if (line === "") continue;
     const record = recordOf(line);
     if (record === null) torn++;
+    else if (record.record === "capture") sessions.push([]);
     else if (record.record === "read") {
       times.add(`${record.epc} ${record.kit_time_us}`);
       if (record.word === 0 && record.words !== "") {
-        reports.push(key(`${record.epc}`, record.kit_time_us as number, `${record.words}`));
+        sessions.at(-1)!.push(key(`${record.epc}`, record.kit_time_us as number, `${record.words}`));
       }
     }
   }
-  return { reports, times, torn };
+  return { sessions, times, torn };
 }
 
 function recordOf(line: string): Record<string, unknown> | null {
@@ -54,6 +55,39 @@ function recordOf(line: string): Record<string, unknown> | null {
   } catch {
     return null;
   }
+}
+
+export interface Comparison {
+  /** Reports kept that were not said in this form, stand there twice, or out of their order. */
+  readonly wrong: number;
+  /** Reports said between two that one session kept, or before the first of all, and not kept. */
+  readonly missing: number;
+  /** Reports said between the last that one session kept and the first of the next. */
+  readonly unread: number;
+}
+
+/** Holds what sessions kept against what was said. */
+export function compare(sessions: Kept["sessions"], said: readonly string[]): Comparison {
+  const places = new Map<string, number[]>();
+  said.forEach((one, place) => {
+    places.set(one, [...(places.get(one) ?? []), place]);
+  });
+  let [wrong, missing, unread, next] = [0, 0, 0, 0];
+  for (const kept of sessions) {
+    let between = next > 0;
+    for (const one of kept) {
+      const place = places.get(one)?.find((each) => each >= next);
+      if (place === undefined) {
+        wrong++;
+        continue;
+      }
+      if (between) unread += place - next;
+      else missing += place - next;
+      between = false;
+      next = place + 1;
+    }
+  }
+  return { wrong, missing, unread };
 }
 
 /** EPC and kit time of every reading shown with --json, in order; a last line that was cut off is none. */
