@@ -48,6 +48,18 @@ const planted = [
     "    tag->counters.frames",
     "promise 7 is broken",
   ],
+  [
+    "a seal without the highest bits",
+    "seal = seal_word(seal, words[i]);",
+    "seal = seal_word(seal, (uint16_t)(words[i] & 0x7FFFu));",
+    "promise 8 is broken",
+  ],
+  [
+    "a field that spills into its neighbour",
+    "(burst->pressure & PLY_BURST_PRESSURE_MASK)",
+    "burst->pressure",
+    "promise 9 is broken",
+  ],
 ] as const;
 
 describe("libFuzzer", { timeout: LIMIT_MS }, () => {

@@ -5,9 +5,7 @@ import type { FuzzParser } from "./fuzz-parser.ts";
 import { fuzz, keptInputs } from "./fuzz-run.ts";
 import { parsers } from "./parsers.ts";
 
-/** Those that compile a schema for every input get few. */
-const FEW = ["budget", "match"];
-const SHARE = (name: string) => (FEW.includes(name) ? 12 : 150);
+const SHARE = 150;
 
 const hexOf = (bytes: Uint8Array) => Buffer.from(bytes).toString("hex");
 const run = (parser: FuzzParser, inputs: number) => fuzz(parser, { seed: 7, goesOn: (done) => done < inputs });
@@ -15,9 +13,9 @@ const run = (parser: FuzzParser, inputs: number) => fuzz(parser, { seed: 7, goes
 describe.each(parsers)("$name", (parser) => {
   it("keeps its promises on seeds, kept inputs and mutations", { timeout: 300_000 }, async () => {
     const least = parser.seeds().length + keptInputs(parser.name).length;
-    const { inputs, found } = await run(parser, least + SHARE(parser.name));
+    const { inputs, found } = await run(parser, least + SHARE);
     expect(found && { ...found, input: hexOf(found.input) }).toBeNull();
-    expect(inputs).toBe(least + SHARE(parser.name));
+    expect(inputs).toBe(least + SHARE);
   });
 });
 

@@ -10,7 +10,9 @@
    5  A rejected record leaves the caller's structure as it was.
    6  Slot choice: each slot alone decodes as it does there; changing the slots' places changes the answer and nothing else.
    7  Whatever memory, sensor, supply and bridge do, the duty cycle does only what 1 allows, and a frame it committed is
-      whole, with a sequence one later than the one before. */
+      whole, with a sequence one later than the one before.
+   8  The seal of any number of words is the one that its polynomial gives bit by bit.
+   9  A burst, whatever its structure holds, is encoded to the places of the memory map, each field cut to its bits. */
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -161,6 +163,42 @@ static void run_duty_cycle(const uint16_t *words, uint8_t count)
     }
 }
 
+static uint16_t seal_by_bits(const uint16_t *words, uint8_t count)
+{
+    uint16_t seal = 0x504Cu;
+    for (uint16_t bit = 0; bit < 16u * count; bit++) {
+        uint16_t carry = (uint16_t)((seal >> 15) ^ ((words[bit / 16u] >> (15u - bit % 16u)) & 1u));
+        seal = (uint16_t)((uint16_t)(seal << 1) ^ (carry != 0u ? 0x1021u : 0u));
+    }
+    return seal;
+}
+
+static void check_seal(const uint16_t *words, uint8_t count)
+{
+    promise(8, ply_seal(words, count) == seal_by_bits(words, count));
+}
+
+static void check_burst(const uint16_t *words, uint8_t count)
+{
+    ply_burst burst;
+    size_t given = count * sizeof *words;
+    uint16_t *found = malloc(PLY_BURST_WORDS * sizeof *found);
+    if (found == NULL) {
+        return;
+    }
+    memset(&burst, 0, sizeof burst);
+    memcpy(&burst, words, given < sizeof burst ? given : sizeof burst);
+    ply_burst_encode(&burst, found);
+    promise(9, found[0] == (0x5100u | burst.status) && found[1] == burst.sequence);
+    promise(9, found[2] == (burst.count << 8 | (burst.pressure >> 16 & 0xFFu)) && found[3] == (burst.pressure & 0xFFFFu));
+    promise(9, found[4] == burst.interval && found[5] == (uint16_t)burst.temperature);
+    for (uint8_t i = 0; i < 25u; i++) {
+        promise(9, found[6u + i] == (uint16_t)burst.samples[i]);
+    }
+    promise(9, found[31] == seal_by_bits(found, 31));
+    free(found);
+}
+
 static void mend(uint16_t *words, uint8_t at, uint8_t length, uint8_t count)
 {
     if (count >= at + length) {
@@ -212,6 +250,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         }
         check_slots(words, count);
         break;
+    case 4: check_seal(words, count); break;
+    case 5: check_burst(words, count); break;
     default: run_duty_cycle(words, count); break;
     }
     free(words);

@@ -7,7 +7,7 @@ import { questions } from "./questions.ts";
 
 /** Byte that chooses a check in fuzz.c, by the number of a question. */
 const checks: Readonly<Record<number, number>> = { 1: 0, 2: 1, 3: 2, 4: 3 };
-const DUTY_CYCLE = 4;
+const [SEAL, BURST, DUTY_CYCLE] = [4, 5, 6];
 
 /** Builds the target from the firmware, or from another source in its place; returns its folder. */
 export function buildFuzzer(source: string = firmwareSource): string {
@@ -26,7 +26,11 @@ export function buildFuzzer(source: string = firmwareSource): string {
     const seed = (check: number, name: string) =>
       writeFileSync(join(folder, "corpus", `${id}-${name}`), Uint8Array.from([check, ...bytes]));
     seed(checks[ask]!, "plain");
-    if (ask === 4) seed(DUTY_CYCLE, "duty-cycle");
+    if (ask === 3) seed(SEAL, "seal");
+    if (ask === 4) {
+      seed(BURST, "burst");
+      seed(DUTY_CYCLE, "duty-cycle");
+    }
   }
   return folder;
 }

@@ -1,5 +1,5 @@
 /** Parsers of whole texts: Touchstone, turn-on tables, bench runs, session files, scenario files. */
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { CommandError } from "../../../host/cli/exit.ts";
@@ -66,16 +66,15 @@ function scenario(name: string, seeds: readonly object[], read: (file: string) =
     name,
     () => seeds.map((seed) => new Uint8Array(Buffer.from(JSON.stringify(seed, null, 1)))),
     (text) => {
-      const folder = mkdtempSync(join(tmpdir(), "plyframe-fuzz-"));
+      const file = join(tmpdir(), `plyframe-fuzz-${process.pid}-${name}.json`);
+      writeFileSync(file, text);
       try {
-        const file = join(folder, "scenario.json");
-        writeFileSync(file, text);
-        return [textOf(read(file)).replaceAll(folder, "")];
+        return [textOf(read(file)).replaceAll(file, name)];
       } catch (error) {
         if (!(error instanceof CommandError)) throw error;
-        return [error.message.replaceAll(folder, "")];
+        return [error.message.replaceAll(file, name)];
       } finally {
-        rmSync(folder, { recursive: true });
+        rmSync(file);
       }
     },
   );
