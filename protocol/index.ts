@@ -1,9 +1,9 @@
 /** Public entry of the specification side: the compiled layout and everything that reads or writes by it. */
-import { compile } from "./model/layout.ts";
+import { layoutOf } from "./model/layout.ts";
 import { specification } from "./spec/plyframe.ts";
 
-/** The layout this package reads and writes, compiled once. */
-export const layout = compile(specification);
+/** The layout this package reads and writes. Whatever emits files from the specification checks it, so that no start has to. */
+export const layout = layoutOf(specification);
 
 export { formatHex, formatWords, type HexFault, parseHex } from "./bytes/hex.ts";
 export {

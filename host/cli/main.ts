@@ -240,4 +240,6 @@ async function run(): Promise<number> {
 }
 
 reportDefects();
-process.exitCode = await run();
+void run().then((status) => {
+  process.exitCode = status;
+});

@@ -27,7 +27,7 @@ const crc32 = makeChecksum(checksums.crc32);
 /** CRC-32/ISO-HDLC of the canonical text. */
 export function fingerprint(specification: Specification): number {
   const text = canonicalText(specification);
-  const bytes = Uint8Array.from(text, (character) => character.charCodeAt(0));
+  const bytes = new TextEncoder().encode(text);
   return crc32(bytes, 0, bytes.length);
 }
 

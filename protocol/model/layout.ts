@@ -95,6 +95,11 @@ export function compile(specification: Specification): Layout {
   if (problems.length > 0) {
     throw new Error(problems.map(({ code, path, says }) => `${path}: ${says} [${code}]`).join("\n"));
   }
+  return layoutOf(specification);
+}
+
+/** The layout of a specification that has no problems; `compile` looks for them first. */
+export function layoutOf(specification: Specification): Layout {
   const { name, layout, banks, messages } = specification;
   return {
     name,

@@ -8,15 +8,14 @@ import { makeEngine } from "../../bulk/make-engine.ts";
 import { streamBatches } from "../../bulk/stream-batches.ts";
 import { type FileKind, KIND_BYTES, kindOf, recognised } from "../../capture/file-kind.ts";
 import { packingOf } from "../../capture/unpack.ts";
-import { FrameRows, frameColumns } from "../../export/frame-rows.ts";
+import type { FrameRows } from "../../export/frame-rows.ts";
 import { checkFiles, type DecodeOptions, firstUnit } from "../decode-options.ts";
 import { CommandError, EXIT } from "../exit.ts";
 import { type FileSink, openSink } from "../file-sink.ts";
 import { accountJson, accountLines } from "../frames-account.ts";
+import type { FramesOut } from "../frames-out.ts";
 import { goOnCommand } from "../go-on.ts";
-import { OutFile } from "../out-file.ts";
 import { outName } from "../out-name.ts";
-import { tableWriter } from "../out-table.ts";
 import { Progress, progressScreen } from "../progress.ts";
 import { isSourceTrouble, openSource, type Source, sourceSentence } from "../source.ts";
 import { Stop } from "../stop.ts";
@@ -26,18 +25,13 @@ export async function decodeFrames(file: string, options: DecodeOptions): Promis
   const from = firstUnit(options.from);
   const name = options.out === undefined ? null : outName(options.out, ["jsonl", "csv", "parquet"]);
   checkFiles(file, { ...options, json: false });
-  const source = await openSource(file);
   const account = new Account(layout);
+  const { source, batches } = await openInput(file, account);
   let rejects: FileSink | null = null;
-  let out: { readonly file: OutFile; readonly rows: FrameRows } | null = null;
+  let out: FramesOut | null = null;
   try {
-    const batches = await openBatches(source, account);
     if (options.rejects !== undefined) rejects = await openSink(options.rejects, "the file of rejects is");
-    if (name) {
-      const opened = await OutFile.open(name, options.overwrite === true);
-      const table = await tableWriter(name.format as "csv", frameColumns(layout), opened.write);
-      out = { file: opened, rows: new FrameRows(layout, table) };
-    }
+    if (name) out = await (await import("../frames-out.ts")).openFramesOut(name, options.overwrite === true);
     const startMs = performance.now();
     const end = await work(source, batches, account, from, rejects, out?.rows ?? null);
     await out?.rows.finish();
@@ -60,27 +54,48 @@ type End =
   | { readonly kind: "stopped"; readonly before: number; readonly status: number }
   | { readonly kind: "trouble"; readonly says: string };
 
-async function openBatches(source: Source, account: Account): Promise<AsyncIterable<ColumnBatch>> {
-  const engine = makeEngine(layout);
-  const { file, name } = source;
-  if (file !== null && statSync(file).isFile() && isPlainText(file)) {
-    return fileBatches(file, layout, engine, account, { name, threads: 2 });
-  }
-  const { kind, all } = await recognised(source.bytes).catch((error) => {
-    throw new CommandError(EXIT.device, sourceSentence(name, error));
-  });
-  if (kind !== "text") throw notText(name, kind);
-  return streamBatches(all, name, layout, engine, account);
+interface Input {
+  readonly source: Omit<Source, "bytes">;
+  readonly batches: AsyncIterable<ColumnBatch>;
 }
 
-/** By its first bytes, whether a file is text as it lies there. */
-function isPlainText(file: string): boolean {
+/** A file that is text as it lies there is read by its path; anything else as a stream. */
+async function openInput(file: string, account: Account): Promise<Input> {
+  const size = plainTextSize(file);
+  if (size !== null) {
+    const source = { file, name: file, size, taken: () => 0, close: () => undefined };
+    return { source, batches: fileBatches(file, layout, makeEngine(layout), account, { name: file, threads: 2 }) };
+  }
+  const source = await openSource(file);
+  const { name } = source;
+  try {
+    const { kind, all } = await recognised(source.bytes).catch((error) => {
+      throw new CommandError(EXIT.device, sourceSentence(name, error));
+    });
+    if (kind !== "text") throw notText(name, kind);
+    return { source, batches: streamBatches(all, name, layout, makeEngine(layout), account) };
+  } catch (error) {
+    source.close();
+    throw error;
+  }
+}
+
+/** Bytes of a regular file that is text by its first ones; null for anything else, and for what only a stream can say is wrong. */
+function plainTextSize(file: string): number | null {
+  if (file === "-") return null;
   const first = Buffer.alloc(KIND_BYTES);
-  const opened = openSync(file, "r");
-  const count = readSync(opened, first, 0, KIND_BYTES, 0);
-  closeSync(opened);
-  const bytes = first.subarray(0, count);
-  return packingOf(bytes) === null && kindOf(bytes, count < KIND_BYTES) === "text";
+  try {
+    const found = statSync(file);
+    // A pipe would be gone by being looked at.
+    if (!found.isFile()) return null;
+    const opened = openSync(file, "r");
+    const count = readSync(opened, first, 0, KIND_BYTES, 0);
+    closeSync(opened);
+    const bytes = first.subarray(0, count);
+    return packingOf(bytes) === null && kindOf(bytes, count < KIND_BYTES) === "text" ? found.size : null;
+  } catch {
+    return null;
+  }
 }
 
 const KINDS: { readonly [kind in FileKind]: string } = {
@@ -99,7 +114,7 @@ function notText(name: string, kind: FileKind): CommandError {
 }
 
 async function work(
-  source: Source,
+  source: Input["source"],
   batches: AsyncIterable<ColumnBatch>,
   account: Account,
   from: number,
@@ -172,7 +187,7 @@ function rate(count: number, seconds: number): string {
   return (count / seconds).toPrecision(3);
 }
 
-function conclude(end: End, account: Account, source: Source, goOn: (from: number) => string): void {
+function conclude(end: End, account: Account, source: Input["source"], goOn: (from: number) => string): void {
   if (end.kind === "trouble") {
     note(`plyframe: ${end.says}`);
     process.exitCode = EXIT.device;
