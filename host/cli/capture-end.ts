@@ -40,15 +40,18 @@ export function captureEnd(name: string): CaptureEnd {
 /** Makes the end of a capture fit for a further record, and says what it took away. Throws as `captureEnd` does. */
 export function mendCapture(name: string): void {
   const { bytes, torn, open } = captureEnd(name);
+  let taken = 0;
   try {
-    if (torn !== null) truncateSync(name, bytes);
+    if (torn !== null) {
+      taken = statSync(name).size - bytes;
+      truncateSync(name, bytes);
+    }
     if (open) appendFileSync(name, "\n");
   } catch (error) {
     throw new CommandError(EXIT.device, systemSentence(name, error));
   }
   if (torn === null) return;
-  const length = Buffer.byteLength(torn);
-  note(`${name}: the last record was cut off in the middle; its ${length} bytes were taken out (${quoted(torn)})`);
+  note(`${name}: the last record was cut off in the middle; its ${taken} bytes were taken out (${quoted(torn)})`);
 }
 
 /** The first line and the last bytes of a file, as many as the longest line has. */

@@ -65,8 +65,9 @@ describe("a capture that a session goes on in", () => {
       `${records[3]!.slice(0, 40)}${"\0".repeat(30)}`,
       "70 bytes",
     ],
+    ["in the middle of a letter of two bytes", Buffer.from('{"site":"é').subarray(0, -1), "10 bytes"],
   ])("that was cut off %s is mended, and it is said", async (_, torn, says) => {
-    const { read, capture, text } = await bench(three + torn);
+    const { read, capture, text } = await bench(Buffer.concat([Buffer.from(three), Buffer.from(torn)]));
     const ended = await read();
     expect(ended.status).toBe(0);
     expect(ended.stderr).toContain(`${capture}: the last record was cut off in the middle; its ${says} were taken out`);
